@@ -138,8 +138,9 @@ class Change(Body):
     """A change to socket or components: it begins a new fit period."""
 
     what: Literal[
-        "new_socket", "test_socket", "socket_adjusted", "relief_added", "padding", "liner", "suspension", "foot", "other"
-    ]
+        "new_socket", "test_socket", "socket_adjusted", "relief_added", "padding", "liner", "suspension", "foot",
+        "other",
+    ]  # fmt: skip
     height: Height | None = None
     angle: Angle | None = None
     note: Text = ""
@@ -175,9 +176,7 @@ class Day(Body):
 class Activity(Body):
     """What was done on the leg, in the words that the functional levels use."""
 
-    what: Literal[
-        "level", "stairs", "curbs", "uneven", "slopes", "varied_pace", "run", "carry", "sport", "work"
-    ]
+    what: Literal["level", "stairs", "curbs", "uneven", "slopes", "varied_pace", "run", "carry", "sport", "work"]
     minutes: Minutes | None = None
 
 
