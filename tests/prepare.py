@@ -1,7 +1,8 @@
-"""Makes sure that a Chromium is there for the browser tests, and prints where.
+"""Makes sure that what the tests need beside Python packages is there: a Chromium, and a C compiler.
 
-Looks, in this order, for PLYTIDE_CHROMIUM, a Chromium or Chrome on the PATH, and Playwright's own. Where none is
-found it installs Debian's package (as root, or through sudo without a password), else Playwright's download.
+The browser tests look, in this order, for PLYTIDE_CHROMIUM, a Chromium or Chrome on the PATH, and Playwright's own.
+Where none is found Debian's package is installed (as root, or through sudo without a password), else Playwright's
+download. The power-cut test compiles a small library: where there is no `cc` the ziglang package brings a compiler.
 """
 
 import os
@@ -59,6 +60,8 @@ def main() -> int:
         print("No Chromium could be found or installed. Install one and set PLYTIDE_CHROMIUM to it.", file=sys.stderr)
         return 1
     print(f"Browser tests use {path}")
+    if shutil.which("cc") is None:
+        subprocess.run([sys.executable, "-m", "pip", "install", "-q", "ziglang"], check=True)
     return 0
 
 
