@@ -1,4 +1,4 @@
-"""The tables that server and page both read: the limb, the signs. One loader, each file read once."""
+"""Tables that server and phone both read, as JSON files beside this module."""
 
 from __future__ import annotations
 
@@ -10,8 +10,5 @@ from typing import Any
 
 @cache
 def table(name: str) -> Any:
-    """The table `name` (such as "limb") as plain data. Shared by all callers: read it, never change it.
-
-    Raises FileNotFoundError, naming the file, when there is no such table.
-    """
-    return json.loads((files("plytide.data") / f"{name}.json").read_text(encoding="utf-8"))
+    """The table `name`.json, read once; shared, so nobody may change it. FileNotFoundError for a name there is not."""
+    return json.loads((files(__name__) / f"{name}.json").read_text(encoding="utf-8"))
