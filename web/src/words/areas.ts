@@ -1,0 +1,18 @@
+// The areas of the catalogue. A new screen adds its file in words/en/ and one line here.
+import type { Words } from ".";
+
+const areas = {
+  common: () => import("./en/common").then((m) => m.common),
+  today: () => import("./en/today").then((m) => m.today),
+  entry: () => import("./en/entry").then((m) => m.entry),
+  more: () => import("./en/more").then((m) => m.more),
+  settings: () => import("./en/settings").then((m) => m.settings),
+  pair: () => import("./en/pair").then((m) => m.pair),
+  first: () => import("./en/first").then((m) => m.first),
+  signs: () => import("./en/signs").then((m) => m.signs),
+  about: () => import("./en/about").then((m) => m.about),
+};
+
+export type Areas = { [A in keyof typeof areas]: Awaited<ReturnType<(typeof areas)[A]>> };
+
+export const load = (area: keyof Areas): Promise<Words> => areas[area]();

@@ -1,0 +1,3 @@
+import type { Words } from "..";
+
+export const about = { title: "About" } satisfies Words;

@@ -1,0 +1,3 @@
+import type { Words } from "..";
+
+export const entry = { title: "Entry" } satisfies Words;

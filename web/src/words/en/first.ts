@@ -1,0 +1,3 @@
+import type { Words } from "..";
+
+export const first = { title: "First" } satisfies Words;

@@ -1,0 +1,3 @@
+import type { Words } from "..";
+
+export const more = { title: "More" } satisfies Words;

@@ -1,0 +1,3 @@
+import type { Words } from "..";
+
+export const pair = { title: "Pair" } satisfies Words;

@@ -1,0 +1,3 @@
+import type { Words } from "..";
+
+export const settings = { title: "Settings" } satisfies Words;

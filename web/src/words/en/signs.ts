@@ -1,0 +1,3 @@
+import type { Words } from "..";
+
+export const signs = { title: "Signs" } satisfies Words;
