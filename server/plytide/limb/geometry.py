@@ -15,12 +15,13 @@ from bisect import bisect_right
 from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
 from itertools import pairwise
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from plytide.data import table
 
+View = Literal["front", "inner", "back", "outer", "end"]
 LEVELS = ("transtibial", "knee_disarticulation", "transfemoral")
-SIDES = ("front", "outer", "back", "inner")  # in the order of the table's columns
+SIDES: tuple[View, ...] = ("front", "outer", "back", "inner")  # in the order of the table's columns
 SHORTEST_STRETCH_MM = 20.0
 KEPT = 4096  # cross-sections remembered for one limb
 TIP_MM = 5.0  # a tape nearer to the tip than this measures the rounded end, not a girth

@@ -9,12 +9,11 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from plytide.data import table
-from plytide.limb.geometry import SIDES, TYPICAL, Size, shape
+from plytide.limb.geometry import SIDES, TYPICAL, Size, View, shape
 
-View = Literal["front", "inner", "back", "outer", "end"]
 VIEWS: tuple[View, ...] = ("front", "inner", "back", "outer", "end")
 FACING: dict[str, int] = {"front": 0, "outer": 90, "back": 180, "inner": 270}
 SLOP = 14.0  # view units that a fingertip may miss the outline by
@@ -99,22 +98,34 @@ class Frame:
         if not -miss - NEAR_MM <= z <= limb.z_of_u(limb.brim) + miss + NEAR_MM:
             return None
         q = self.sign(view) * (x - self.view["width"] / 2) / self.scale + (self.mid_y if side_on else self.mid_x)
-        towards = ("front" if q >= 0 else "back") if side_on else ("outer" if q >= 0 else "inner")
         for k in range(9 if slop else 1):  # beyond the first only for a tap just below the rounded end
             u = min(max(limb.u_of_z(z + miss * k / 8), 0.0), limb.brim)
-            radii = dict(zip(SIDES, limb.radii(u), strict=True))
-            if abs(q) <= radii[towards] + miss * math.sqrt(1 - (k / 8) ** 2) + NEAR_MM:
+            towards, edge = self.half_width(view, u, q)
+            if abs(q) <= edge + miss * math.sqrt(1 - (k / 8) ** 2) + NEAR_MM:
                 break
         else:
             return None
-        edge = radii[towards]
         if edge <= 0:
             return self._hit(0.0, 0.0, True, "end")
-        q = math.copysign(min(abs(q), edge), q)
-        n = limb.square(u, q >= 0 if side_on else view == "front")
-        depth = max(0.0, 1 - (abs(q) / edge) ** n) ** (1 / n) * radii[view] * (1 if view in ("front", "outer") else -1)
-        angle = math.degrees(math.atan2(depth, q) if side_on else math.atan2(q, depth)) % 360
-        return self._hit(u, angle, abs(q) / edge > EDGE_ON, "end" if u < END_SHARE * limb.end else _as_view(towards))
+        share = min(1.0, abs(q) / edge)
+        angle = self.turned(view, u, math.copysign(share, q))[0]
+        return self._hit(u, angle, share > EDGE_ON, "end" if u < END_SHARE * limb.end else towards)
+
+    def half_width(self, view: View, u: float, q: float) -> tuple[View, float]:
+        """Which way the half of a side view lies that `q` (mm from the axis) is in, and how wide it is at `u`."""
+        front, outer, back, inner = self.limb.radii(u)
+        if view in ("inner", "outer"):
+            return ("front", front) if q >= 0 else ("back", back)
+        return ("outer", outer) if q >= 0 else ("inner", inner)
+
+    def turned(self, view: View, u: float, share: float) -> tuple[float, float]:
+        """(angle, depth towards the eye in mm) at `share` (-1 to 1) of the half width of a side view."""
+        side_on = view in ("inner", "outer")
+        n = self.limb.square(u, share >= 0 if side_on else view == "front")
+        depth = max(0.0, 1 - abs(share) ** n) ** (1 / n) * self.limb.radii(u)[SIDES.index(view)]
+        away = depth if view in ("front", "outer") else -depth
+        q = share * self.half_width(view, u, share)[1]
+        return math.degrees(math.atan2(away, q) if side_on else math.atan2(q, away)) % 360, depth
 
     def _hit(self, u: float, angle: float, oblique: bool, turn: View) -> Hit:
         return Hit(u / self.limb.brim, angle, u <= self.limb.end, u > self.limb.edge(angle), oblique, turn)
@@ -126,11 +137,7 @@ class Frame:
 
 def side_view(angle: float) -> View:
     """The side view whose quarter the angle lies in."""
-    return _as_view(SIDES[int(((angle + 45) % 360) // 90)])
-
-
-def _as_view(name: str) -> View:
-    return next(view for view in VIEWS if view == name)
+    return SIDES[int(((angle + 45) % 360) // 90)]
 
 
 @lru_cache(maxsize=128)
