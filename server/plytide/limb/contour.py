@@ -41,10 +41,10 @@ def _side(a: Node, b: Node) -> tuple[Node, Node]:
 
 
 def _cross(field: Sequence[Sequence[float]], side: tuple[Node, Node], level: float) -> Point:
-    (j, i), (l, k) = side
-    low, high = field[j][i], field[l][k]
+    (j, i), (m, n) = side
+    low, high = field[j][i], field[m][n]
     t = (level - low) / (high - low)
-    return j + t * (l - j), i + t * (k - i)
+    return j + t * (m - j), i + t * (n - i)
 
 
 def thin(line: Line, slack: float) -> Line:
@@ -137,17 +137,13 @@ def _next(value: int) -> str:
     return _number(value) if value < 0 else " " + _number(value)
 
 
-def brush(line: Line, width: Callable[[float, float, float], float]) -> Line:
-    """A stroke of changing width as the closed outline of it; `width(t, nx, ny)`: t runs 0 to 1, n is its left normal."""
+def brush(line: Line, width: Callable[[float], float]) -> Line:
+    """A stroke of changing width as the closed outline of it; `width(t)` with t from 0 to 1 along its points."""
     left, right = [], []
     for i, p in enumerate(line):
         a, b = line[max(i - 1, 0)], line[min(i + 1, len(line) - 1)]
-        if line[0] == line[-1]:
-            a = line[i - 1] if i else line[-2]
-            b = line[i + 1] if i + 1 < len(line) else line[1]
-        n = math.dist(a, b) or 1
-        nx, ny = (b[1] - a[1]) / n, (a[0] - b[0]) / n
-        w = width(i / (len(line) - 1), nx, ny) / 2
-        left.append((p[0] + nx * w, p[1] + ny * w))
-        right.append((p[0] - nx * w, p[1] - ny * w))
+        reach = width(i / (len(line) - 1)) / 2 / (math.dist(a, b) or 1)
+        dx, dy = (b[1] - a[1]) * reach, (a[0] - b[0]) * reach
+        left.append((p[0] + dx, p[1] + dy))
+        right.append((p[0] - dx, p[1] - dy))
     return [*left, *right[::-1], left[0]]

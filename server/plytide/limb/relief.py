@@ -6,7 +6,7 @@ The map between spots and pictures never uses relief, so a redrawn landmark can 
 from __future__ import annotations
 
 import math
-from functools import cache
+from functools import lru_cache
 from itertools import pairwise
 from typing import Any, NamedTuple
 
@@ -24,8 +24,10 @@ class Ridge(NamedTuple):
     amount: float
     width: float
     line: list[Point]
-    low: float
-    high: float
+    low: float  # from here
+    high: float  # to here it is felt, in u
+    middle: float  # degrees
+    spread: float  # degrees to either side of the middle that the line itself goes
 
 
 def spline(points: list[list[float]]) -> list[Point]:
@@ -56,7 +58,7 @@ def feature_line(limb: Shape, feature: dict[str, Any]) -> list[Point]:
     return [(height * limb.brim, angle) for height, angle in spline(feature["pts"])]
 
 
-@cache
+@lru_cache(maxsize=64)
 def ridges(limb: Shape) -> list[Ridge]:
     """The landmarks that raise or sink the surface."""
     out = []
@@ -67,9 +69,11 @@ def ridges(limb: Shape) -> list[Ridge]:
                 line = [(height * limb.brim, angle)] * 2
             else:
                 line = feature_line(limb, feature)[::2]
-            us = [u for u, _ in line]
-            reach = REACH * feature["width"]
-            out.append(Ridge(feature["relief"], feature["width"], line, min(us) - reach, max(us) + reach))
+            us, angles, reach = [u for u, _ in line], [a for _, a in line], REACH * feature["width"]
+            middle, spread = (max(angles) + min(angles)) / 2, (max(angles) - min(angles)) / 2
+            out.append(
+                Ridge(feature["relief"], feature["width"], line, min(us) - reach, max(us) + reach, middle, spread)
+            )
     return out
 
 
@@ -78,6 +82,9 @@ def relief(limb: Shape, u: float, angle: float) -> float:
     total, r = 0.0, limb.radius(u, angle)
     for ridge in ridges(limb):
         if not ridge.low < u < ridge.high:
+            continue
+        beside = abs((ridge.middle - angle + 180) % 360 - 180) - ridge.spread
+        if math.radians(beside) * r > REACH * ridge.width:
             continue
         nearest = (REACH * ridge.width) ** 2
         for (u0, a0), (u1, a1) in pairwise(ridge.line):
