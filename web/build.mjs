@@ -1,0 +1,82 @@
+// Builds the page: web/src -> server/plytide/page. Run through build.py, which brings Node and the packages.
+//
+//   page/manifest.json        what was built (below); the server reads it to render the shell, tests read it
+//   page/shell.html.jinja     `/`, rendered by the server with `page` = that manifest
+//   page/sw.js                the service worker, with the list of files to keep written into it
+//   page/manifest.webmanifest
+//   page/assets/<name>-<hash>.<ext>   everything else; safe to serve as immutable
+//
+// manifest.json: {build, first, main, style, font, icon, touch_icon, precache: [urls], files: {url: bytes}}
+import { createHash } from "node:crypto";
+import { cpSync, mkdirSync, readFileSync, readdirSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { basename, join } from "node:path";
+import { build } from "esbuild";
+
+const here = import.meta.dirname;
+const target = process.env.PLYTIDE_PAGE_DIR ?? join(here, "../server/plytide/page");
+const out = `${target}.new-${process.pid}`; // swapped in whole at the end: a running server never sees half a page
+const assets = join(out, "assets");
+mkdirSync(assets, { recursive: true });
+
+const common = {
+  bundle: true, minify: true, target: ["es2022", "safari16.4"], legalComments: "none", logLevel: "warning",
+  jsx: "automatic", jsxImportSource: "preact", absWorkingDir: here,
+  loader: { ".woff2": "file" }, entryNames: "[name]-[hash]", chunkNames: "[name]-[hash]", assetNames: "[name]-[hash]",
+  metafile: true, outdir: assets,
+};
+
+/** Builds entry points and answers which output each became: {"src/main.tsx": "/assets/main-….js"}. */
+async function bundle(entries, options) {
+  const { metafile } = await build({ ...common, ...options, entryPoints: entries });
+  const made = {};
+  for (const [file, { entryPoint }] of Object.entries(metafile.outputs))
+    if (entryPoint) made[entryPoint] = "/assets/" + basename(file);
+  return made;
+}
+
+const hashed = (file) => {
+  const bytes = readFileSync(file);
+  const [stem, ext = "txt"] = basename(file).split(/\.(?=[^.]+$)/);
+  const name = `${stem}-${createHash("sha256").update(bytes).digest("hex").slice(0, 8)}.${ext}`;
+  writeFileSync(join(assets, name), bytes);
+  return "/assets/" + name;
+};
+
+const made = {
+  ...await bundle(["src/main.tsx"], { format: "esm", splitting: true }),
+  ...await bundle(["src/first.ts"], { format: "iife" }), // classic and blocking: it must run before anything can be tapped
+  ...await bundle(["src/style/index.css", "src/style/font.css"], {}),
+};
+hashed(join(here, "node_modules/@fontsource-variable/commissioner/LICENSE")); // the font's licence travels with it
+const icons = Object.fromEntries(
+  readdirSync(join(here, "src/manifest")).filter((f) => /\.(png|svg)$/.test(f))
+    .map((f) => [f, hashed(join(here, "src/manifest", f))]),
+);
+const web = JSON.parse(readFileSync(join(here, "src/manifest/manifest.json"), "utf8"));
+for (const icon of [...web.icons, ...web.shortcuts.flatMap((s) => s.icons ?? [])]) icon.src = icons[icon.src];
+writeFileSync(join(out, "manifest.webmanifest"), JSON.stringify(web));
+cpSync(join(here, "src/shell.html.jinja"), join(out, "shell.html.jinja"));
+
+const files = Object.fromEntries(readdirSync(assets).sort().map((f) => ["/assets/" + f, statSync(join(assets, f)).size]));
+const shell = readFileSync(join(out, "shell.html.jinja"));
+const page = {
+  build: createHash("sha256").update(JSON.stringify(files)).update(shell).update(JSON.stringify(web)).digest("hex").slice(0, 12),
+  first: made["src/first.ts"],
+  main: made["src/main.tsx"],
+  style: made["src/style/index.css"],
+  font: made["src/style/font.css"],
+  icon: icons["icon.svg"],
+  touch_icon: icons["icon-192.png"],
+  // The whole page, so that every screen opens offline; of the font's cuts only the one nearly everyone needs.
+  precache: ["/", "/manifest.webmanifest", ...Object.keys(files).filter((f) => !/latin-ext|\.png$|\.txt$/.test(f))],
+  files,
+};
+// The worker changes exactly when the build does: that is how a browser notices a new version.
+await build({
+  ...common, entryPoints: ["src/sw.ts"], format: "iife", entryNames: "[name]", outdir: out,
+  define: { BUILD: JSON.stringify(page.build), PRECACHE: JSON.stringify(page.precache) },
+});
+writeFileSync(join(out, "manifest.json"), JSON.stringify(page, null, 1));
+rmSync(target, { recursive: true, force: true });
+renameSync(out, target);
+console.log(`page ${page.build}: ${Object.keys(files).length} files`);

@@ -1,0 +1,115 @@
+// The logbook as the screens know it: this is the one module of log/ they import (and pairing.ts, update.ts, link.ts).
+// Signals to read, a few functions to write. Everything works with no server at all.
+import { computed, effect } from "@preact/signals";
+import { addDays, localDay, zoneNow } from "./clock";
+import type { Bodies, Entry, EntryOf, Kind, Limb, ProfileBody } from "./kinds";
+import { PROFILE_DEFAULTS } from "./kinds";
+import { loadHistory, loadSpan } from "./local";
+import { byTime, mergeInto } from "./merge";
+import { now, nowForAt } from "./offset";
+import { keep, pending } from "./saving";
+import { newDevice, StampClock } from "./stamp";
+import { others, tellOthers } from "./tabs";
+import { uuid7 } from "./uuid";
+import * as view from "./view";
+
+export type { Entry, EntryOf, Kind, Limb, Bodies } from "./kinds";
+export type { Summary } from "./summary";
+export { NotSaved, retry, saving, type Saving } from "./saving";
+export { entries, profile, ready, summary } from "./view";
+
+/** The wearer's settings with the defaults in place of what was never set. */
+export const settings = computed<Required<ProfileBody>>(() => ({ ...PROFILE_DEFAULTS, ...view.profile.value?.body }));
+
+/** Entries the server would not keep as they are, with its reason. They stay until put right (`amend`) or erased. */
+export const attention = computed(() =>
+  [...view.rows.value.values()].flatMap(({ entry, refused }) => (refused ? [{ entry, ...refused }] : [])),
+);
+
+export const clock = new StampClock(newDevice());
+const afterWrite: (() => void)[] = [];
+
+/** Called after each entry that was saved; sync.ts sends it then. */
+export const onWrite = (then: () => void): void => void afterWrite.push(then);
+
+/** An id for an entry about to be written: made when the tap starts, so that a tap can never become two entries. */
+export const newId = (): string => uuid7(now());
+
+/** When and how an entry is written. `at` RFC 3339 or ms; `id` from `newId`. Both default to now. */
+export type WriteOptions = { at?: string | number; id?: string };
+
+/**
+ * Writes an entry. It is in `entries` before this returns; the promise resolves when it is safe on the phone's disk,
+ * and rejects with NotSaved when it could not be put there (it then stays in memory, see `saving`).
+ */
+export function write<K extends Kind>(kind: K, limb: Limb | null, body: Bodies[K], { at, id = newId() }: WriteOptions = {}): Promise<EntryOf<K>> {
+  const entry = {
+    id, kind, limb, at: new Date(at ?? nowForAt()).toISOString(), zone: zoneNow(), stamp: clock.next(now()), erased: false, body,
+  } as EntryOf<K>;
+  return put(entry, view.current(id) as EntryOf<K> | undefined);
+}
+
+/** Changes an entry: body, time or limb. The version before is kept. */
+export function amend<K extends Kind>(entry: EntryOf<K>, change: { body?: Bodies[K]; at?: string | number; limb?: Limb | null }): Promise<EntryOf<K>> {
+  const at = change.at === undefined ? entry.at : new Date(change.at).toISOString();
+  return replace(entry, { ...change, at });
+}
+
+/** Takes an entry out of the log. `restore` brings it back. */
+export const erase = <K extends Kind>(entry: EntryOf<K>): Promise<EntryOf<K>> => replace(entry, { erased: true });
+
+/** Brings an erased entry back as it was. */
+export const restore = <K extends Kind>(entry: EntryOf<K>): Promise<EntryOf<K>> => replace(entry, { erased: false });
+
+function replace<K extends Kind>(entry: EntryOf<K>, change: Partial<EntryOf<K>>): Promise<EntryOf<K>> {
+  const standing = view.current(entry.id);
+  clock.see(entry.stamp);
+  if (standing) clock.see(standing.stamp);
+  return put({ ...entry, ...change, stamp: clock.next(now()) }, (standing ?? entry) as EntryOf<K>);
+}
+
+async function put<K extends Kind>(entry: EntryOf<K>, replaced: EntryOf<K> | undefined): Promise<EntryOf<K>> {
+  try {
+    await keep({ entry: entry as Entry, refused: null }, replaced as Entry | undefined);
+    tellOthers([]);
+  } finally {
+    for (const then of afterWrite) then();
+  }
+  return entry;
+}
+
+/** The version of an entry that stands on this phone, live or erased, if it is among those in memory. */
+export const current = view.current;
+
+/** Live entries of one local day (YYYY-MM-DD), oldest first, however long ago. */
+export async function entriesOfDay(date: string): Promise<Entry[]> {
+  const dayStarts = settings.value.day_starts;
+  return (await entriesBetween(addDays(date, -1) + "T", addDays(date, 2) + "T")).filter(
+    (entry) => localDay(entry.at, entry.zone, dayStarts) === date,
+  );
+}
+
+/** Live entries between two times (RFC 3339, or the beginnings of such), oldest first. */
+export async function entriesBetween(from: string, to: string): Promise<Entry[]> {
+  const table = new Map<string, Entry>();
+  mergeInto(table, await loadSpan(from, to));
+  mergeInto(table, [...view.rows.value.values()].map((row) => row.entry));
+  return [...table.values()].filter((entry) => !entry.erased && entry.at >= from && entry.at < to).sort(byTime);
+}
+
+/** Earlier versions of an entry that this phone has replaced, oldest first. */
+export const history = (id: string): Promise<Entry[]> => loadHistory(id);
+
+/** Reads the phone's log. Call once; the screens may paint before it resolves. */
+export async function open(): Promise<void> {
+  await view.open(Date.now(), pending, clock);
+  others((keys) => void view.refresh(keys, pending));
+}
+
+/** The day it is now for the wearer. */
+export const todayDate = (): string => localDay(nowForAt(), zoneNow(), settings.value.day_starts);
+
+effect(() => {
+  // What other devices wrote may carry stamps ahead of ours: what is written next has to come after it.
+  for (const { stamp } of view.entries.value) clock.see(stamp);
+});

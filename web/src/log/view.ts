@@ -1,0 +1,94 @@
+// What the screens see: the log of the last weeks in memory, as signals. It is always the blocks at rest with the
+// outbox laid over them, so it is right the moment a tap is made and again after a reload.
+import { computed, signal } from "@preact/signals";
+import type { Block } from "./blocks";
+import type { Entry, EntryOf } from "./kinds";
+import { ALONE, load, loadBlocks, loadRows, type Standing } from "./local";
+import { byTime, mergeInto, winner } from "./merge";
+import type { Row } from "./outbox";
+import type { StampClock } from "./stamp";
+import type { Summary } from "./summary";
+
+const WINDOW_MS = 62 * 24 * 3600e3; // two months: what Today and the limb screens look back on
+
+export const blocks = signal<ReadonlyMap<string, Block>>(new Map());
+export const rows = signal<ReadonlyMap<string, Row>>(new Map());
+export const standing = signal<Standing>(ALONE);
+export const summary = signal<Summary | null>(null);
+/** False until the phone's own log has been read; the screens paint what they can before. */
+export const ready = signal(false);
+
+const atRest = computed(() => {
+  const table = new Map<string, Entry>();
+  for (const block of blocks.value.values()) mergeInto(table, block.entries);
+  return table;
+});
+
+const live = computed(() => {
+  const over = rows.value;
+  const standingNow: Entry[] = [];
+  for (const [id, entry] of atRest.value) if (!over.has(id) && !entry.erased) standingNow.push(entry);
+  for (const { entry } of over.values()) {
+    const stands = winner(atRest.value.get(entry.id), entry);
+    if (!stands.erased) standingNow.push(stands);
+  }
+  return standingNow.sort(byTime);
+});
+
+/** Live entries of the last two months, and all that stand until changed (profile, socks, needs …), oldest first. */
+export const entries = live;
+
+/** The wearer's settings as last changed, or null before the first. */
+export const profile = computed(
+  () =>
+    live.value.reduce<EntryOf<"profile"> | null>(
+      (latest, entry) => (entry.kind === "profile" && (!latest || entry.stamp > latest.stamp) ? entry : latest),
+      null,
+    ),
+);
+
+/** The version of an entry that stands here, live or erased. */
+export function current(id: string): Entry | undefined {
+  const row = rows.value.get(id)?.entry;
+  const held = atRest.value.get(id);
+  return row ? winner(held, row) : held;
+}
+
+let laid = 0;
+
+/** Lays a row over the log, before it is saved: what was tapped is on the screen with the next frame. */
+export function lay(row: Row): void {
+  laid++;
+  rows.value = new Map(rows.value).set(row.entry.id, row);
+}
+
+/** Reads the log from the phone's database. `keep` are rows that could not be saved and live in memory only. */
+export async function open(now: number, keep: ReadonlyMap<string, Row>, clock: StampClock): Promise<void> {
+  const loaded = await load(new Date(now - WINDOW_MS).toISOString());
+  blocks.value = new Map(loaded.blocks.map((block) => [block.key, block]));
+  rows.value = overlay(loaded.rows, keep);
+  standing.value = loaded.standing;
+  summary.value = loaded.summary;
+  for (const entry of atRest.value.values()) clock.see(entry.stamp);
+  for (const { entry } of rows.value.values()) clock.see(entry.stamp);
+  ready.value = true;
+}
+
+/** Reads again what another tab or a sync has changed. Blocks that are not in memory stay on disk. */
+export async function refresh(keys: readonly string[], keep: ReadonlyMap<string, Row>): Promise<void> {
+  const fresh = await loadBlocks([...keys]);
+  let fromOutbox: Row[];
+  let before: number;
+  do {
+    before = laid;
+    fromOutbox = await loadRows();
+  } while (before !== laid); // a tap came in between: what was read may not have it yet, and it must not blink
+  const from = new Date(Date.now() - WINDOW_MS).toISOString();
+  const next = new Map(blocks.value);
+  for (const block of fresh) if (block.to >= from || next.has(block.key)) next.set(block.key, block);
+  blocks.value = next;
+  rows.value = overlay(fromOutbox, keep);
+}
+
+const overlay = (saved: Row[], keep: ReadonlyMap<string, Row>): Map<string, Row> =>
+  new Map([...saved.map((row) => [row.entry.id, row] as const), ...keep]);
