@@ -1,0 +1,67 @@
+"""The reading: entries in, summary out. Pure: no I/O, no clock of its own.
+
+`summarise` is the only entry point; a caller that keeps a logbook warm holds a `Reading` and passes it in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from plytide.entries import Entry
+from plytide.insight import day, periods
+from plytide.insight.cache import Reading
+from plytide.insight.clock import named, number, written
+from plytide.insight.log import Log
+from plytide.insight.shape import DaySummary, LimbSummary, Silent, SkinPart, SocksPart, Summary
+
+__all__ = ["Reading", "Summary", "summarise"]
+
+DAYS = 400  # thirteen months, so that a month can be held against the same month of the year before
+
+
+def summarise(
+    entries: Iterable[Entry], now: datetime, seq: int = 0, *, kept: Reading | None = None, days: int = DAYS
+) -> Summary:
+    """The whole reading of a logbook as of `now` (aware), standing at `seq`.
+
+    `entries` may come in any order, with repeats, older versions and erased ones; those after `now` are not read.
+    With `kept`, `entries` need only be what is new since that reading was last used. `days` bounds how many local
+    days back the summary lists; the parts look as far back as they need.
+    """
+    reading = Reading() if kept is None else kept
+    reading.take(entries)
+    logs, _ = reading.logs(now)
+    return Summary(
+        now=written(round(now.timestamp() * 1000)), seq=seq,
+        limbs={side: _limb(log, reading, days) for side, log in logs.items()}, activity=[], signs=[],
+    )  # fmt: skip
+
+
+def _limb(log: Log, reading: Reading, days: int) -> LimbSummary:
+    nothing = Silent(reason="Not enough days yet.", code="few_days", days=len(log.present))
+    return LimbSummary(
+        on=log.on, off_since=None if log.off_since is None else written(log.off_since),
+        days=_days(log, reading, days), usual=nothing, forecast=nothing, tomorrow=nothing, trend=nothing,
+        periods=[periods.shaped(period) for period in log.periods], shifts=[], compare=[], spots=[], phantom=[],
+        heat=[], skin=SkinPart(checks=0, last=None, last_clear=None, limit_min=20, places=[]),
+        socks=SocksPart(wear=[], carry=None, used=[]), fittings=[], girth=None, signs=[],
+    )  # fmt: skip
+
+
+def _days(log: Log, reading: Reading, days: int) -> list[DaySummary]:
+    """Every local day from the first logged one to today, at most `days` of them; days without a log say so."""
+    logged = log.last_days(days)
+    if not logged:
+        return []
+    zone, by_date = logged[0].zone, {record.date: record for record in logged}
+    out: list[DaySummary] = []
+    for each in range(logged[0].number, max(number(log.today), logged[-1].number) + 1):
+        date = named(each)
+        record = by_date.get(date)
+        if record is None:
+            now = log.ms if date == log.today else None
+            record = day.silent_day(each, zone, log.profile["day_starts"], reading.tags(date), now)
+        zone = record.zone
+        out.append(day.shaped(record))
+    return out
