@@ -25,12 +25,12 @@ export const centre = (r: Region): Spot => ({ height: (r.height[0] + r.height[1]
 
 /**
  * The regions to name for a view, as one would read them off: from the top down, and on the end front to back. A region
- * stands under the view that shows its middle best; what reaches on to the end stands under the end as well.
+ * stands under the view that shows its middle best; one with its middle well on the end stands under the end as well.
  */
 export function regionsOf(level: Level, view: View): Region[] {
   const pictures = frame(level, "left"), cap = pictures.limb.end / pictures.limb.brim;
   const forward = (r: Region) => Math.cos(centre(r).angle * RAD);
   return table.levels[level].regions
-    .filter((r) => (view === "end" ? r.height[0] < cap * 0.6 : pictures.bestView(centre(r)) === view))
+    .filter((r) => (view === "end" ? centre(r).height < cap * 0.8 : pictures.bestView(centre(r)) === view))
     .sort((a, b) => (view === "end" ? forward(b) - forward(a) : centre(b).height - centre(a).height));
 }

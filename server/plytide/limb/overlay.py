@@ -1,0 +1,139 @@
+"""What was logged, laid over the drawing of a limb: marks, heat, tender places; and the whole picture as one <svg>.
+
+Marks of now are filled with a ring round them, earlier ones are open rings, both with their number; heat is a
+halftone whose dots grow with the value; tender places have a dotted outline. Shape and number carry the meaning,
+colour comes from the page's style.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from html import escape
+from typing import NamedTuple
+
+from plytide.limb.draw import drawing
+from plytide.limb.geometry import TYPICAL, Size, View, surface_point
+from plytide.limb.views import FACING, Frame, frame
+
+HEAT_MM = 15.0  # how far heat spreads round its point (standard deviation)
+HEAT_STEPS = 5  # sizes of dots
+PITCH = 7.0  # view units between dots
+FAINTEST = 0.08  # share of the most heat below which no dot is drawn
+TENDER_MM = 14.0
+WORDS = {"front": "front", "outer": "outer", "back": "back", "inner": "inner"}
+
+
+class Mark(NamedTuple):
+    """A spot to show. `text` stands in it, usually how sore it was; `now` marks the present ones."""
+
+    height: float
+    angle: float
+    text: str = ""
+    now: bool = True
+
+
+class Heat(NamedTuple):
+    """How much at a spot; only the proportion to the greatest of a picture counts."""
+
+    height: float
+    angle: float
+    value: float
+
+
+def picture(
+    level: str,
+    side: str,
+    view: View,
+    size: Size = TYPICAL,
+    *,
+    label: str,
+    marks: Sequence[Mark] = (),
+    heat: Sequence[Heat] = (),
+    tender: Sequence[tuple[float, float]] = (),
+    words: Mapping[str, str] = WORDS,
+) -> str:
+    """One view with all that is to be seen on it. `label` says the same in words, for those who cannot see it."""
+    pictures = frame(level, side, size)
+    width, height = pictures.view["width"], pictures.view["height"]
+    inside = drawing(level, side, view, size) + halftone(pictures, view, heat)
+    inside += tender_places(pictures, view, tender) + shown_marks(pictures, view, marks) + sides(pictures, view, words)
+    return (
+        f'<svg class="limb" viewBox="0 0 {width:g} {height:g}" role="img" aria-label="{escape(label)}">{inside}</svg>'
+    )
+
+
+def hidden(level: str, side: str, view: View, marks: Iterable[Mark], size: Size = TYPICAL) -> int:
+    """How many of the marks are on other views only."""
+    pictures = frame(level, side, size)
+    return sum(pictures.to_view(view, mark.height, mark.angle) is None for mark in marks)
+
+
+def shown_marks(pictures: Frame, view: View, marks: Sequence[Mark]) -> str:
+    """The marks a view shows, present ones on top."""
+    out = ""
+    for mark in sorted(marks, key=lambda m: m.now):
+        at = pictures.to_view(view, mark.height, mark.angle)
+        if at is None:
+            continue
+        x, y = at
+        if mark.now:
+            out += f'<circle class="limb-ring" cx="{x:.1f}" cy="{y:.1f}" r="18"/>'
+        name = "limb-now" if mark.now else "limb-earlier"
+        out += f'<circle class="{name}" cx="{x:.1f}" cy="{y:.1f}" r="{12.5 if mark.now else 11}"/>'
+        if mark.text:
+            out += f'<text class="{name}-text" x="{x:.1f}" y="{y + 5:.1f}">{escape(mark.text)}</text>'
+    return out
+
+
+def halftone(pictures: Frame, view: View, heat: Sequence[Heat]) -> str:
+    """Heat as dots on a hexagonal grid, in a few sizes: one path a size."""
+    most = max((h.value for h in heat), default=0.0)
+    if most <= 0:
+        return ""
+    sources = [(surface_point(pictures.level, h.height, h.angle, pictures.size), h.value / most) for h in heat]
+    dots = [""] * (HEAT_STEPS + 1)
+    rise = PITCH * math.sqrt(3) / 2
+    for j in range(int(pictures.view["height"] / rise) + 1):
+        for i in range(int(pictures.view["width"] / PITCH) + 1):
+            x, y = (i + j % 2 / 2) * PITCH, j * rise
+            hit = pictures.from_view(view, x, y)
+            if hit is None:
+                continue
+            here = surface_point(pictures.level, round(hit.height, 4), round(hit.angle, 1), pictures.size)
+            value = max(v * math.exp(-(math.dist(here, p) ** 2) / (2 * HEAT_MM**2)) for p, v in sources)
+            if value >= FAINTEST:
+                dots[math.ceil(math.sqrt(value) * HEAT_STEPS)] += f"M{x:.1f} {y:.1f}h0"
+    return "".join(f'<path class="limb-heat limb-heat-{n}" d="{d}"/>' for n, d in enumerate(dots) if d)
+
+
+def tender_places(pictures: Frame, view: View, places: Sequence[tuple[float, float]]) -> str:
+    """Places to be watched, each as a dotted outline of one size on the limb."""
+    out = ""
+    for height, angle in places:
+        if (at := pictures.to_view(view, height, angle)) is None:
+            continue
+        r = TENDER_MM * (pictures.end_scale if view == "end" else pictures.scale)
+        # a round place turns into an oval towards the outline
+        narrow = 1.0 if view == "end" else max(0.3, math.cos(math.radians(angle - FACING[view])))
+        out += f'<ellipse class="limb-tender" cx="{at[0]:.1f}" cy="{at[1]:.1f}" rx="{r * narrow:.1f}" ry="{r:.1f}"/>'
+    return out
+
+
+def sides(pictures: Frame, view: View, words: Mapping[str, str]) -> str:
+    """Which side is which, in words."""
+    return "".join(
+        f'<text class="limb-word" x="{x:g}" y="{y:g}" text-anchor="{anchor}">{escape(words[name])}</text>'
+        for name, x, y, anchor in side_places(pictures, view)
+    )
+
+
+def side_places(pictures: Frame, view: View) -> list[tuple[str, float, float, str]]:
+    """(side, x, y, anchor) of each word."""
+    if view == "end":
+        left, right = ("inner", "outer") if pictures.sign(view) > 0 else ("outer", "inner")
+        return [("front", 150, 84, "middle"), ("back", 150, 346, "middle"),
+                (left, 12, 412, "start"), (right, 288, 412, "end")]  # fmt: skip
+    towards, away = ("outer", "inner") if view in ("front", "back") else ("front", "back")
+    left, right = (away, towards) if pictures.sign(view) > 0 else (towards, away)
+    return [(left, 12, 412, "start"), (right, 288, 412, "end")]
