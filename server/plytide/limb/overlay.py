@@ -12,13 +12,17 @@ from collections.abc import Iterable, Mapping, Sequence
 from html import escape
 from typing import NamedTuple
 
+from plytide.limb.contour import Pen
 from plytide.limb.draw import drawing
 from plytide.limb.geometry import TYPICAL, Size, View, surface_point
 from plytide.limb.views import FACING, Frame, frame
 
-HEAT_MM = 15.0  # how far heat spreads round its point (standard deviation)
+SAMPLE_MM = 8.0  # about how far apart the reading samples heat
+REACH_MM = 18.0  # how far from a sample there may be a dot
+ALONE = 0.4  # weight under which a point is too far from all samples to have their value in full
 HEAT_STEPS = 5  # sizes of dots
-PITCH = 7.0  # view units between dots
+PITCH = 8.0  # view units between dots
+RISE = PITCH * math.sqrt(3) / 2
 FAINTEST = 0.08  # share of the most heat below which no dot is drawn
 TENDER_MM = 14.0
 WORDS = {"front": "front", "outer": "outer", "back": "back", "inner": "inner"}
@@ -34,7 +38,7 @@ class Mark(NamedTuple):
 
 
 class Heat(NamedTuple):
-    """How much at a spot; only the proportion to the greatest of a picture counts."""
+    """How much at a sample of the surface, as the summary has it; only the proportion to the greatest counts."""
 
     height: float
     angle: float
@@ -91,20 +95,44 @@ def halftone(pictures: Frame, view: View, heat: Sequence[Heat]) -> str:
     most = max((h.value for h in heat), default=0.0)
     if most <= 0:
         return ""
-    sources = [(surface_point(pictures.level, h.height, h.angle, pictures.size), h.value / most) for h in heat]
-    dots = [""] * (HEAT_STEPS + 1)
-    rise = PITCH * math.sqrt(3) / 2
-    for j in range(int(pictures.view["height"] / rise) + 1):
-        for i in range(int(pictures.view["width"] / PITCH) + 1):
-            x, y = (i + j % 2 / 2) * PITCH, j * rise
-            hit = pictures.from_view(view, x, y)
-            if hit is None:
-                continue
-            here = surface_point(pictures.level, round(hit.height, 4), round(hit.angle, 1), pictures.size)
-            value = max(v * math.exp(-(math.dist(here, p) ** 2) / (2 * HEAT_MM**2)) for p, v in sources)
-            if value >= FAINTEST:
-                dots[math.ceil(math.sqrt(value) * HEAT_STEPS)] += f"M{x:.1f} {y:.1f}h0"
+    scale = pictures.end_scale if view == "end" else pictures.scale
+    near: dict[tuple[int, int], list[tuple[tuple[float, float, float], float]]] = {}
+    for h in heat:
+        at = pictures.to_view(view, h.height, h.angle)
+        if at is not None:
+            source = surface_point(pictures.level, h.height, h.angle, pictures.size), h.value / most
+            for node in _nodes(at, REACH_MM * scale):
+                near.setdefault(node, []).append(source)
+    pens, dots = [Pen() for _ in range(HEAT_STEPS + 1)], [""] * (HEAT_STEPS + 1)
+    for j, i in sorted(near):
+        x, y = (i + j % 2 / 2) * PITCH, j * RISE
+        hit = pictures.from_view(view, x, y)
+        if hit is None:
+            continue
+        here = pictures.limb.point(hit.height * pictures.limb.brim, hit.angle)
+        value = _between(here, near[j, i])
+        if value >= FAINTEST:
+            step = math.ceil(math.sqrt(value) * HEAT_STEPS)
+            dots[step] += (pens[step].to("m", (x, y)) if dots[step] else pens[step].move((x, y))) + "h0"
     return "".join(f'<path class="limb-heat limb-heat-{n}" d="{d}"/>' for n, d in enumerate(dots) if d)
+
+
+def _nodes(at: tuple[float, float], reach: float) -> list[tuple[int, int]]:
+    """The nodes (row, column) of the dots' grid within `reach` of a point."""
+    rows = range(math.ceil((at[1] - reach) / RISE), math.floor((at[1] + reach) / RISE) + 1)
+    return [
+        (j, i)
+        for j in rows
+        for i in range(math.floor((at[0] - reach) / PITCH), math.ceil((at[0] + reach) / PITCH) + 1)
+        if math.dist(at, ((i + j % 2 / 2) * PITCH, j * RISE)) <= reach
+    ]
+
+
+def _between(here: tuple[float, float, float], sources: Iterable[tuple[tuple[float, float, float], float]]) -> float:
+    """The value at a point amid sampled ones: their average, the near ones counting most; nothing far from all."""
+    weights = [(math.exp(-((math.dist(here, p) / SAMPLE_MM) ** 2) / 2), value) for p, value in sources]
+    total = sum(w for w, _ in weights)
+    return sum(w * value for w, value in weights) / max(total, ALONE)
 
 
 def tender_places(pictures: Frame, view: View, places: Sequence[tuple[float, float]]) -> str:
