@@ -6,7 +6,8 @@
 //   page/manifest.webmanifest
 //   page/assets/<name>-<hash>.<ext>   everything else; safe to serve as immutable
 //
-// manifest.json: {build, first, main, style, font, icon, touch_icon, precache: [urls], files: {url: bytes}}
+// manifest.json: {build, first, main, style, font, icon, touch_icon, words: {key: text} of the first screen,
+//                 precache: [urls], files: {url: bytes}}
 import { createHash } from "node:crypto";
 import { cpSync, mkdirSync, readFileSync, readdirSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
@@ -32,6 +33,12 @@ async function bundle(entries, options) {
   for (const [file, { entryPoint }] of Object.entries(metafile.outputs))
     if (entryPoint) made[entryPoint] = "/assets/" + basename(file);
   return made;
+}
+
+/** The texts of the first screen, for the shell: the catalogue stays the one place where words are. */
+async function firstWords() {
+  const { outputFiles } = await build({ ...common, entryPoints: ["src/words/en/today.ts"], format: "esm", write: false, metafile: false });
+  return (await import(`data:text/javascript;base64,${Buffer.from(outputFiles[0].contents).toString("base64")}`)).today;
 }
 
 const hashed = (file) => {
@@ -67,6 +74,7 @@ const page = {
   font: made["src/style/font.css"],
   icon: icons["icon.svg"],
   touch_icon: icons["icon-192.png"],
+  words: await firstWords(),
   // The whole page, so that every screen opens offline; of the font's cuts only the one nearly everyone needs.
   precache: ["/", "/manifest.webmanifest", ...Object.keys(files).filter((f) => !/latin-ext|\.png$|\.txt$/.test(f))],
   files,

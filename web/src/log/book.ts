@@ -1,12 +1,13 @@
 // The logbook as the screens know it: this is the one module of log/ they import (and pairing.ts, update.ts, link.ts).
 // Signals to read, a few functions to write. Everything works with no server at all.
-import { computed, effect } from "@preact/signals";
+import { computed, effect, signal } from "@preact/signals";
 import { addDays, localDay, zoneNow } from "./clock";
+import { onBlocked } from "./db";
 import type { Bodies, Entry, EntryOf, Kind, Limb, ProfileBody } from "./kinds";
 import { PROFILE_DEFAULTS } from "./kinds";
 import { loadHistory, loadSpan } from "./local";
 import { byTime, mergeInto } from "./merge";
-import { now, nowForAt } from "./offset";
+import { now, nowForAt, openOffset } from "./offset";
 import { keep, pending } from "./saving";
 import { newDevice, StampClock } from "./stamp";
 import { others, tellOthers } from "./tabs";
@@ -15,6 +16,7 @@ import * as view from "./view";
 
 export type { Entry, EntryOf, Kind, Limb, Bodies } from "./kinds";
 export type { Summary } from "./summary";
+export { clockOff } from "./offset";
 export { NotSaved, retry, saving, type Saving } from "./saving";
 export { entries, profile, ready, summary } from "./view";
 
@@ -82,32 +84,54 @@ async function put<K extends Kind>(entry: EntryOf<K>, replaced: EntryOf<K> | und
 export const current = view.current;
 
 /** Live entries of one local day (YYYY-MM-DD), oldest first, however long ago. */
-export async function entriesOfDay(date: string): Promise<Entry[]> {
+export async function entriesOfDay(date: string, withErased = false): Promise<Entry[]> {
   const dayStarts = settings.value.day_starts;
-  return (await entriesBetween(addDays(date, -1) + "T", addDays(date, 2) + "T")).filter(
+  return (await entriesBetween(addDays(date, -1) + "T", addDays(date, 2) + "T", withErased)).filter(
     (entry) => localDay(entry.at, entry.zone, dayStarts) === date,
   );
 }
 
-/** Live entries between two times (RFC 3339, or the beginnings of such), oldest first. */
-export async function entriesBetween(from: string, to: string): Promise<Entry[]> {
+/** Live entries between two times (RFC 3339, or the beginnings of such), oldest first; erased ones too if asked for. */
+export async function entriesBetween(from: string, to: string, withErased = false): Promise<Entry[]> {
   const table = new Map<string, Entry>();
   mergeInto(table, await loadSpan(from, to));
   mergeInto(table, [...view.rows.value.values()].map((row) => row.entry));
-  return [...table.values()].filter((entry) => !entry.erased && entry.at >= from && entry.at < to).sort(byTime);
+  return [...table.values()].filter((entry) => (withErased || !entry.erased) && entry.at >= from && entry.at < to).sort(byTime);
 }
 
 /** Earlier versions of an entry that this phone has replaced, oldest first. */
 export const history = (id: string): Promise<Entry[]> => loadHistory(id);
 
-/** Reads the phone's log. Call once; the screens may paint before it resolves. */
+/**
+ * What stands between the page and the phone's database. "blocked": another tab holds an older version of it open;
+ * "slow": it has not answered for five seconds; "memory": there is none, and what is logged goes with the page unless a
+ * server takes it.
+ */
+export const trouble = signal<"blocked" | "slow" | "memory" | null>(null);
+
+/** Reads the phone's log. Call once, before the first screen; rejects never, see `trouble`. */
 export async function open(): Promise<void> {
-  await view.open(Date.now(), pending, clock);
+  const patience = setTimeout(() => (trouble.value ??= "slow"), 5000);
+  onBlocked.tell = (blocked) => (trouble.value = blocked ? "blocked" : null);
+  try {
+    await Promise.all([view.open(Date.now(), pending), openOffset()]);
+    trouble.value = null;
+  } catch {
+    trouble.value = "memory";
+  }
+  clearTimeout(patience);
   others((keys) => void view.refresh(keys, pending));
 }
 
 /** The day it is now for the wearer. */
 export const todayDate = (): string => localDay(nowForAt(), zoneNow(), settings.value.day_starts);
+
+let asked = false;
+onWrite(() => {
+  // Asked once there is something to lose; a phone that says no is still backed by the server.
+  if (!asked) void navigator.storage?.persist?.();
+  asked = true;
+});
 
 effect(() => {
   // What other devices wrote may carry stamps ahead of ours: what is written next has to come after it.

@@ -35,10 +35,27 @@ export const load = (from: string): Promise<Loaded> =>
       meta.get("standing"),
       meta.get("summary"),
     ]);
-    return { rows, blocks, standing: { ...ALONE, ...(standing as Standing | undefined) }, summary: (summary as Summary | undefined) ?? null };
+    return loaded(rows, blocks, standing, summary);
   });
 
 export const loadRows = (): Promise<Row[]> => use((db) => db.getAll("outbox"));
+
+/** What another tab or a sync may have changed: the outbox, these blocks, where the phone stands, the summary. */
+export const reload = (keys: readonly string[]): Promise<Loaded> =>
+  use(async (db) => {
+    const tx = db.transaction(["outbox", "blocks", "meta"]);
+    const [rows, standing, summary, ...blocks] = await Promise.all([
+      tx.objectStore("outbox").getAll(),
+      tx.objectStore("meta").get("standing"),
+      tx.objectStore("meta").get("summary"),
+      ...keys.map((key) => tx.objectStore("blocks").get(key)),
+    ]);
+    return loaded(rows, blocks.filter((block) => block !== undefined), standing, summary);
+  });
+
+const loaded = (rows: Row[], blocks: Block[], standing: unknown, summary: unknown): Loaded => ({
+  rows, blocks, standing: { ...ALONE, ...(standing as Standing | undefined) }, summary: (summary as Summary | undefined) ?? null,
+});
 
 /** Entries at rest that may lie between two times. */
 export const loadSpan = (from: string, to: string): Promise<Entry[]> =>

@@ -41,6 +41,7 @@ export function nowForAt(raw = Date.now()): number {
 
 /** Takes a measurement: the server said `server` to a request sent at `sent` and answered at `got` (phone's clock). */
 export function measure(server: number, sent: number, got: number): void {
+  if (!Number.isFinite(server)) return;
   const ahead = Math.round((sent + got) / 2 - server);
   const known = offset.value;
   offset.value = { ahead, phone: got };

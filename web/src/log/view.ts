@@ -1,12 +1,11 @@
 // What the screens see: the log of the last weeks in memory, as signals. It is always the blocks at rest with the
 // outbox laid over them, so it is right the moment a tap is made and again after a reload.
-import { computed, signal } from "@preact/signals";
+import { batch, computed, signal } from "@preact/signals";
 import type { Block } from "./blocks";
 import type { Entry, EntryOf } from "./kinds";
-import { ALONE, load, loadBlocks, loadRows, type Standing } from "./local";
+import { ALONE, load, reload, type Loaded, type Standing } from "./local";
 import { byTime, mergeInto, winner } from "./merge";
 import type { Row } from "./outbox";
-import type { StampClock } from "./stamp";
 import type { Summary } from "./summary";
 
 const WINDOW_MS = 62 * 24 * 3600e3; // two months: what Today and the limb screens look back on
@@ -63,32 +62,31 @@ export function lay(row: Row): void {
 }
 
 /** Reads the log from the phone's database. `keep` are rows that could not be saved and live in memory only. */
-export async function open(now: number, keep: ReadonlyMap<string, Row>, clock: StampClock): Promise<void> {
+export async function open(now: number, keep: ReadonlyMap<string, Row>): Promise<void> {
   const loaded = await load(new Date(now - WINDOW_MS).toISOString());
-  blocks.value = new Map(loaded.blocks.map((block) => [block.key, block]));
-  rows.value = overlay(loaded.rows, keep);
-  standing.value = loaded.standing;
-  summary.value = loaded.summary;
-  for (const entry of atRest.value.values()) clock.see(entry.stamp);
-  for (const { entry } of rows.value.values()) clock.see(entry.stamp);
+  show(loaded, new Map(loaded.blocks.map((block) => [block.key, block])), keep);
   ready.value = true;
 }
 
 /** Reads again what another tab or a sync has changed. Blocks that are not in memory stay on disk. */
 export async function refresh(keys: readonly string[], keep: ReadonlyMap<string, Row>): Promise<void> {
-  const fresh = await loadBlocks([...keys]);
-  let fromOutbox: Row[];
+  let fresh: Loaded;
   let before: number;
   do {
     before = laid;
-    fromOutbox = await loadRows();
+    fresh = await reload(keys);
   } while (before !== laid); // a tap came in between: what was read may not have it yet, and it must not blink
   const from = new Date(Date.now() - WINDOW_MS).toISOString();
   const next = new Map(blocks.value);
-  for (const block of fresh) if (block.to >= from || next.has(block.key)) next.set(block.key, block);
-  blocks.value = next;
-  rows.value = overlay(fromOutbox, keep);
+  for (const block of fresh.blocks) if (block.to >= from || next.has(block.key)) next.set(block.key, block);
+  show(fresh, next, keep);
 }
 
-const overlay = (saved: Row[], keep: ReadonlyMap<string, Row>): Map<string, Row> =>
-  new Map([...saved.map((row) => [row.entry.id, row] as const), ...keep]);
+function show(loaded: Loaded, held: ReadonlyMap<string, Block>, keep: ReadonlyMap<string, Row>): void {
+  batch(() => {
+    blocks.value = held;
+    rows.value = new Map([...loaded.rows.map((row) => [row.entry.id, row] as const), ...keep]);
+    standing.value = loaded.standing;
+    if (loaded.summary?.now !== summary.value?.now) summary.value = loaded.summary;
+  });
+}

@@ -1,0 +1,61 @@
+// Pairing this phone with a server's logbook, by a one-time code. What the phone holds is never touched by it: a first
+// pairing carries it over, a code of another logbook is refused, a revoked phone keeps its log and can be paired again.
+import { pending } from "./saving";
+import { ALONE, readMeta, sendAllAgain, type Standing } from "./local";
+import { startAfresh } from "./sync";
+import * as view from "./view";
+
+/** A device of the logbook; times RFC 3339. `this` is the one in your hand. */
+export type Device = { id: string; name: string; made_at: string; seen_at: string; this: boolean };
+
+/** A code for one more device: shown as K7QM-4XTD, good until `expires`; `url` opens the page at its pairing screen. */
+export type PairCode = { code: string; expires: string; url: string };
+
+/**
+ * The server said no, or nothing. `code`: wrong, used, expired, locked, other_logbook, offline, …; `why` the server's
+ * sentence, if any; `triesLeft` before the code locks.
+ */
+export class PairingFailed extends Error {
+  constructor(readonly code: string, readonly why: string, readonly triesLeft: number | null) {
+    super(code);
+  }
+}
+
+/** Pairs this phone. Resolves when the first exchange is done or has been put off; rejects with PairingFailed. */
+export async function pairWith(code: string, name = deviceName()): Promise<void> {
+  const standing = { ...ALONE, ...(await readMeta<Standing>("standing")) };
+  const made = await ask<{ logbook: string }>("POST", "/api/pair", { code, name, logbook: standing.logbook || null });
+  // Also when it is the logbook it was before: the server may have been rebuilt, and sending again costs little.
+  await sendAllAgain({ ...standing, logbook: made.logbook, epoch: null });
+  await view.refresh([], pending);
+  await startAfresh();
+}
+
+export const devices = async (): Promise<Device[]> => (await ask<{ devices: Device[] }>("GET", "/api/devices")).devices;
+
+/** Shuts a device out. Its own log stays on it. */
+export const revoke = (id: string): Promise<unknown> => ask("DELETE", `/api/devices/${encodeURIComponent(id)}`);
+
+export const newCode = (): Promise<PairCode> => ask("POST", "/api/pair/codes");
+
+async function ask<T>(method: string, url: string, body?: unknown): Promise<T> {
+  let response: Response;
+  let answer: T & { code?: string; why?: string; tries_left?: number };
+  try {
+    response = await fetch(url, {
+      method, redirect: "error", signal: AbortSignal.timeout(15e3),
+      ...(body === undefined ? {} : { body: JSON.stringify(body), headers: { "content-type": "application/json" } }),
+    });
+    answer = await response.json();
+  } catch {
+    throw new PairingFailed("offline", "", null);
+  }
+  if (!response.ok) throw new PairingFailed(answer.code ?? "later", answer.why ?? "", answer.tries_left ?? null);
+  return answer;
+}
+
+/** What the list of devices calls this one until the wearer renames it: the kind of machine, nothing more. */
+function deviceName(): string {
+  const agent = navigator.userAgent;
+  return ["iPhone", "iPad", "Android", "Windows", "Macintosh", "Linux"].find((kind) => agent.includes(kind)) ?? "";
+}
