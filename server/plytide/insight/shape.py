@@ -219,6 +219,7 @@ class Spot(TypedDict):
     state: Literal["new", "known", "healed"]
     recurring: bool
     with_ply: WithPly | None
+    by_day: NotRequired[list[tuple[str, int]]]  # (date, worst of that day), oldest first: the dots of the figure
 
 
 class HeatPoint(TypedDict):
@@ -304,7 +305,7 @@ class GirthPart(TypedDict):
 
     at: str
     by: str
-    volume_ml: float
+    volume_ml: float | None  # None for a tape at one level
     against: str | None
     change_pct: float | None
     marks: list[tuple[float, float, float | None]]  # from end cm, girth cm, change cm

@@ -93,7 +93,7 @@ export interface Gap {
 export interface GirthPart {
   at: string;
   by: string;
-  volume_ml: number;
+  volume_ml: number | null;
   against: string | null;
   change_pct: number | null;
   marks: ([number, number, number | null])[];
