@@ -1,6 +1,6 @@
 """Writes the TypeScript types of what the server defines: log/kinds.ts (entries) and log/summary.ts (the summary).
 
-Run it after a change to server/plytide/entries.py or server/plytide/insight/shape.py; tests/test_types.py fails when
+Run it after a change to server/plytide/bodies.py or server/plytide/insight/shape.py; tests/test_types.py fails when
 it was forgotten. The same input gives the same bytes.
 """
 
@@ -10,11 +10,10 @@ import json
 from pathlib import Path
 from typing import Any
 
+from plytide import bodies
+from plytide.insight import shape
 from pydantic import TypeAdapter
 from pydantic.json_schema import models_json_schema
-
-from plytide import entries
-from plytide.insight import shape
 
 LOG = Path(__file__).resolve().parent / "src" / "log"
 HEAD = "// Made by web/make_types.py from server/plytide/{source}; not edited by hand.\n\n"
@@ -28,7 +27,7 @@ export interface Bodies {
 export type Kind = keyof Bodies;
 export type Limb = "left" | "right";
 
-/** An entry as it is kept and travels; unknown fields beside these are kept. `at` UTC, `zone` IANA, `stamp` see stamp.ts. */
+/** An entry as it is kept and travels, unknown fields and all. `at` UTC, `zone` IANA, `stamp` see stamp.ts. */
 export interface EntryOf<K extends Kind> {
   id: string;
   kind: K;
@@ -57,18 +56,18 @@ export const PROFILE_DEFAULTS: Required<ProfileBody> = %(profile)s;
 
 def kinds_ts() -> str:
     """log/kinds.ts whole."""
-    models = list(entries.BODIES.values())
+    models = list(bodies.BODIES.values())
     schema = models_json_schema([(model, "validation") for model in models])[1]
-    names = {kind: _name(model.__name__) for kind, model in entries.BODIES.items()}
-    bodies = "\n".join(f"  {kind}: {name};" for kind, name in names.items())
+    names = {kind: _name(model.__name__) for kind, model in bodies.BODIES.items()}
+    fields = "\n".join(f"  {kind}: {name};" for kind, name in names.items())
     envelope = ENVELOPE % {
-        "bodies": bodies,
-        "limb_kinds": json.dumps(sorted(entries.LIMB_KINDS)),
-        "text_max": entries.TEXT_MAX,
-        "ply_max": entries.PLY_MAX,
-        "profile": json.dumps(entries.Profile().model_dump()),
+        "bodies": fields,
+        "limb_kinds": json.dumps(sorted(bodies.LIMB_KINDS)),
+        "text_max": bodies.TEXT_MAX,
+        "ply_max": bodies.PLY_MAX,
+        "profile": json.dumps(bodies.Profile().model_dump()),
     }
-    return HEAD.format(source="entries.py") + _interfaces(schema["$defs"]) + "\n" + envelope
+    return HEAD.format(source="bodies.py") + _interfaces(schema["$defs"]) + "\n" + envelope
 
 
 def summary_ts() -> str:
@@ -100,7 +99,7 @@ def _interface(name: str, schema: dict[str, Any]) -> str:
 def _name(model: str) -> str:
     """Bodies are named for their kind and Body, so that a screen's Ply or Day cannot be mistaken for them."""
     bare = model.rstrip("_")
-    return f"{bare}Body" if model in {body.__name__ for body in entries.BODIES.values()} else bare
+    return f"{bare}Body" if model in {body.__name__ for body in bodies.BODIES.values()} else bare
 
 
 def _type(schema: dict[str, Any]) -> str:

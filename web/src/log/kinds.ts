@@ -1,4 +1,4 @@
-// Made by web/make_types.py from server/plytide/entries.py; not edited by hand.
+// Made by web/make_types.py from server/plytide/bodies.py; not edited by hand.
 
 /** What was done on the leg, in the words that the functional levels use. */
 export interface ActivityBody {
@@ -230,7 +230,7 @@ export interface Bodies {
 export type Kind = keyof Bodies;
 export type Limb = "left" | "right";
 
-/** An entry as it is kept and travels; unknown fields beside these are kept. `at` UTC, `zone` IANA, `stamp` see stamp.ts. */
+/** An entry as it is kept and travels, unknown fields and all. `at` UTC, `zone` IANA, `stamp` see stamp.ts. */
 export interface EntryOf<K extends Kind> {
   id: string;
   kind: K;

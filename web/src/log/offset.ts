@@ -45,7 +45,7 @@ export function measure(server: number, sent: number, got: number): void {
   const ahead = Math.round((sent + got) / 2 - server);
   const known = offset.value;
   offset.value = { ahead, phone: got };
-  if (!known || Math.abs(known.ahead - ahead) > NOISE_MS) void writeMeta("offset", offset.value);
+  if (!known || Math.abs(known.ahead - ahead) > NOISE_MS) void writeMeta("offset", offset.value).catch(() => {}); // it is measured again next time
 }
 
 /** Brings back what was measured before. */
