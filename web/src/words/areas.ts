@@ -9,6 +9,7 @@ const areas = {
   settings: () => import("./en/settings").then((m) => m.settings),
   pair: () => import("./en/pair").then((m) => m.pair),
   first: () => import("./en/first").then((m) => m.first),
+  stack: () => import("./en/stack").then((m) => m.stack),
   signs: () => import("./en/signs").then((m) => m.signs),
   about: () => import("./en/about").then((m) => m.about),
 };

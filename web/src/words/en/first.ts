@@ -1,3 +1,41 @@
+// First run: three short pages, each of which may be skipped.
 import type { Words } from "..";
 
-export const first = { title: "First" } satisfies Words;
+export const first = {
+  step: "{n} of 3",
+  leg_title: "Your leg",
+  which_side: "Which side?",
+  both: "Both",
+  where_ends: "Where does the limb end?",
+  where_ends_of: "Where does the {side} limb end?",
+  transtibial: "Below the knee",
+  knee_disarticulation: "Through the knee",
+  transfemoral: "Above the knee",
+  holds: "How does the socket hold on?",
+  pin_lock: "Liner with pin", seal_liner: "Liner with seal", suction_valve: "Suction valve", vacuum_pump: "Vacuum pump",
+  sleeve: "Knee sleeve", lanyard: "Lanyard", straps: "Strap or cuff",
+  next_socks: "Next: fit and socks",
+  stays: "Stays on this phone. No account needed.",
+
+  fit_title: "Fit and socks",
+  fitted_by: "How do you take up room in the socket?",
+  socks: "Socks", dial: "Dial", strap: "Straps", vacuum: "Vacuum", air_bladder: "Air bladder", pads: "Pads",
+  socks_owned: "Which socks do you own?",
+  socks_hint: "How many of each, clean or not. Names and labels can come later.",
+  sock_of: "{n} ply",
+  one_less: "One {n} ply less",
+  one_more: "One {n} ply more",
+  next_clinic: "Next: your clinic",
+
+  clinic_title: "Your clinic",
+  clinic_hint: "If you know them. All of this can wait.",
+  clinic_phone: "Clinic’s number",
+  emergency_phone: "Emergency number where you live",
+  ceiling: "Most ply this socket takes",
+  ceiling_hint: "Clinics differ; 11 stands until yours says.",
+  what_title: "What this is, and is not",
+  what_is: "Plytide is your logbook. It counts, shows what you entered, and puts it beside your own past.",
+  what_not: "It does not diagnose and does not tell you how many socks to wear. Nobody is watching what you enter. In an emergency call your local number.",
+  start: "Start",
+  skip: "Skip this page",
+} satisfies Words;

@@ -1,0 +1,60 @@
+// Shows the screen the address names. Today is here at once; others are fetched, and the present one stays until they are.
+import { useEffect, useState } from "preact/hooks";
+import type { ComponentType } from "preact";
+import { route, SCREENS, type Route, type ScreenProps } from "./nav";
+import { BigButton } from "./parts/buttons";
+import { Page } from "./parts/Page";
+import { Today } from "./screens/Today";
+import { needWords, t } from "./words";
+import { heedOutside } from "./today/outside";
+import "./prefs";
+
+type Shown = { route: Route; View: ComponentType<ScreenProps> } | { route: Route; failed: true };
+
+const fetched = new Map<string, ComponentType<ScreenProps>>([["today", Today]]);
+
+async function fetchScreen(path: string): Promise<ComponentType<ScreenProps>> {
+  const screen = SCREENS.find((s) => s.path === path);
+  if (!screen) return Today;
+  const [View] = await Promise.all([screen.load(), needWords(screen.words)]);
+  fetched.set(path, View);
+  return View;
+}
+
+export function App() {
+  const wanted = route.value;
+  const [shown, setShown] = useState<Shown | null>(null);
+  const [round, setRound] = useState(0);
+  const ready = fetched.get(wanted.path);
+  useEffect(() => {
+    let current = true;
+    const show = (next: Shown) => { if (current) setShown(next); };
+    if (!ready) fetchScreen(wanted.path).then((View) => show({ route: wanted, View }), () => show({ route: wanted, failed: true }));
+    return () => { current = false; };
+  }, [wanted, ready, round]);
+  const now: Shown | null = ready ? { route: wanted, View: ready } : shown;
+  useEffect(heedOutside, []);
+  const key = now && now.route.path + "/" + now.route.at.join("/");
+  useArrival(key);
+  if (!now) return <Page title={t("common.loading")} />;
+  if ("failed" in now)
+    return (
+      <Page title={t("today.title")} back={{ href: "#/today", name: t("common.today") }}
+        touch={<BigButton onClick={() => setRound(round + 1)}>{t("common.again")}</BigButton>}>
+        <p role="alert">{t("common.failed")}</p>
+      </Page>
+    );
+  return <now.View key={key ?? ""} at={now.route.at} />;
+}
+
+/** On arrival at another screen: from its top, and readers start at its heading. Not on the first: nobody has moved. */
+function useArrival(key: string | null): void {
+  const [first] = useState(key);
+  const [moved, setMoved] = useState(false);
+  useEffect(() => {
+    if (key === first && !moved) return;
+    setMoved(true);
+    scrollTo(0, 0);
+    document.querySelector<HTMLElement>("h1")?.focus({ preventScroll: true });
+  }, [key]);
+}

@@ -1,0 +1,41 @@
+// How this phone shows things: theme and hand. They are the phone's, not the wearer's log, so they never travel.
+import { effect, signal } from "@preact/signals";
+
+export type Theme = "auto" | "light" | "dark" | "contrast";
+export type Hand = "right" | "left";
+export type Prefs = {
+  theme: Theme;
+  hand: Hand;
+  /** The leg shown on Today where there are two, or before the profile says which. */
+  side: "left" | "right";
+  /** What Today counts where the socket is fitted by socks and by something else. */
+  fit: string;
+};
+
+const KEY = "plytide-look";
+const DEFAULTS: Prefs = { theme: "auto", hand: "right", side: "right", fit: "ply" };
+
+function kept(): Prefs {
+  try {
+    return { ...DEFAULTS, ...(JSON.parse(localStorage.getItem(KEY) ?? "{}") as Partial<Prefs>) };
+  } catch {
+    return DEFAULTS; // storage is switched off or holds something else: the defaults serve
+  }
+}
+
+export const prefs = signal<Prefs>(kept());
+
+export function setPrefs(change: Partial<Prefs>): void {
+  prefs.value = { ...prefs.value, ...change };
+  try { localStorage.setItem(KEY, JSON.stringify(prefs.value)); } catch { /* shown now, asked again next time */ }
+}
+
+effect(() => {
+  const { theme, hand } = prefs.value;
+  const root = document.documentElement.dataset;
+  if (theme === "light" || theme === "dark") root["theme"] = theme;
+  else delete root["theme"];
+  if (theme === "contrast") root["contrast"] = "more";
+  else delete root["contrast"];
+  root["hand"] = hand;
+});

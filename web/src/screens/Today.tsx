@@ -1,0 +1,62 @@
+// The first screen: how much is on, how that reads against the usual, and the buttons that change it.
+import { entries, settings, summary, todayDate } from "../log/book";
+import { Page } from "../parts/Page";
+import { Segment } from "../parts/choices";
+import { SyncState } from "../parts/SyncState";
+import { Troubles } from "../parts/Troubles";
+import { setPrefs } from "../prefs";
+import { Level } from "../today/Level";
+import { now } from "../today/now";
+import { shownNow } from "../today/outside";
+import { SignsNow } from "../today/SignsNow";
+import { TodayFigure } from "../today/TodayFigure";
+import { TouchZone } from "../today/TouchZone";
+import { Welcome } from "../today/Welcome";
+import { worn, type Worn } from "../today/wear";
+import { clock, longDay, nearDay, span } from "../times";
+import { t } from "../words";
+
+export function Today() {
+  const profile = settings.value;
+  const { own, limb, counted, fit } = shownNow();
+  const state = worn(entries.value, limb, now.value, profile.day_starts);
+  return (
+    <Page title={t("today.title")} head={<Top worn={state} dayStarts={profile.day_starts} />}
+      touch={<TouchZone limb={limb} fit={fit} worn={state} />}>
+      <Troubles />
+      <SignsNow summary={summary.value} />
+      {own.length > 1 && (
+        <Segment label={t("common.side")} value={limb} onPick={(side) => setPrefs({ side })}
+          options={[{ value: "left", label: t("common.left") }, { value: "right", label: t("common.right") }]} />
+      )}
+      {counted.length > 1 && (
+        <Segment label={t("today.fit")} value={fit} onPick={(next) => setPrefs({ fit: next })}
+          options={counted.map((one) => ({ value: one, label: t(one === "ply" ? "today.what_ply" : `today.${one}`) }))} />
+      )}
+      <Level limb={limb} fit={fit} counted={counted} worn={state} />
+      <Welcome />
+      <TodayFigure limb={limb} fit={fit} worn={state} />
+    </Page>
+  );
+}
+
+/** Day and since when at the left, the state of saving and sending at the right. */
+function Top({ worn, dayStarts }: { worn: Worn; dayStarts: number }) {
+  return (
+    <header class="top">
+      <div class="when"><h1 tabIndex={-1}>{longDay(todayDate())}</h1><span class="quiet small">{since(worn, dayStarts)}</span></div>
+      <SyncState />
+    </header>
+  );
+}
+
+function since(worn: Worn, dayStarts: number): string {
+  if (worn.on) {
+    const millis = now.value - worn.on.since;
+    const time = clock(worn.on.since);
+    return millis < 3600e3 ? t("today.on_since_new", { time }) : t("today.on_since", { time, span: span(millis) });
+  }
+  if (worn.offSince !== null) return t("today.off_since", { time: clock(worn.offSince) });
+  if (worn.openDay) return t("today.open_day", { day: nearDay(worn.openDay, dayStarts) });
+  return t("today.none_today");
+}

@@ -1,0 +1,62 @@
+// Times, dates and lists as the reader writes them.
+import { addDays, today, wall, zoneNow } from "./log/clock";
+import { locale, t } from "./words";
+
+const made = new Map<string, Intl.DateTimeFormat>();
+
+function format(zone: string, options: Intl.DateTimeFormatOptions, at: number): string {
+  const key = zone + JSON.stringify(options);
+  let formatter = made.get(key);
+  if (!formatter) made.set(key, (formatter = new Intl.DateTimeFormat(locale, { timeZone: zone, ...options })));
+  return formatter.format(at);
+}
+
+const ms = (at: string | number) => (typeof at === "number" ? at : Date.parse(at));
+
+/** 13:02, or 1:02 pm where that is the custom. */
+export const clock = (at: string | number, zone = zoneNow()) => format(zone, { hour: "numeric", minute: "2-digit" }, ms(at));
+
+const noon = (date: string) => Date.parse(`${date}T12:00:00Z`);
+
+/** Thursday 12 June. */
+export const longDay = (date: string) => format("UTC", { weekday: "long", day: "numeric", month: "long" }, noon(date));
+
+/** 12 June 2031. */
+export const fullDate = (date: string) => format("UTC", { day: "numeric", month: "long", year: "numeric" }, noon(date));
+
+/** Today, Yesterday, Tuesday (within a week), else 12 June. */
+export function nearDay(date: string, dayStarts: number, now = Date.now()): string {
+  const present = today(now, dayStarts);
+  if (date === present) return t("common.today");
+  if (date === addDays(present, -1)) return t("common.yesterday");
+  if (date < present && date > addDays(present, -7)) return format("UTC", { weekday: "long" }, noon(date));
+  return format("UTC", { day: "numeric", month: "long" }, noon(date));
+}
+
+/** Whole hours for long spans, minutes under an hour. */
+export const span = (millis: number) =>
+  millis < 3600e3 ? t("common.minutes", { n: Math.max(0, Math.floor(millis / 60e3)) }) : t("common.hours", { n: Math.floor(millis / 3600e3) });
+
+/** A number in the reader's own digits and marks, with a real minus sign. */
+export const number = (value: number) => new Intl.NumberFormat(locale).format(value).replace("-", "−");
+
+/** The value of an <input type="datetime-local"> for an instant in a zone, and back (`near` settles the double hour). */
+export function toInput(at: string, zone: string): string {
+  const { year, month, day, hour, minute } = wall(at, zone);
+  const two = (n: number) => String(n).padStart(2, "0");
+  return `${year}-${two(month)}-${two(day)}T${two(hour)}:${two(minute)}`;
+}
+
+export function fromInput(value: string, zone: string): string | null {
+  const found = /^(\d{4})-(\d\d)-(\d\d)T(\d\d):(\d\d)/.exec(value);
+  if (!found) return null;
+  const [year, month, day, hour, minute] = found.slice(1).map(Number) as [number, number, number, number, number];
+  const wanted = Date.UTC(year, month - 1, day, hour, minute);
+  let guess = wanted;
+  // Two rounds: the first finds the offset near that time, the second corrects across a change of the clocks.
+  for (let round = 0; round < 2; round++) {
+    const seen = wall(guess, zone);
+    guess += wanted - Date.UTC(seen.year, seen.month - 1, seen.day, seen.hour, seen.minute);
+  }
+  return new Date(guess).toISOString();
+}

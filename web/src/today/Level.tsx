@@ -1,0 +1,62 @@
+// The very large number, and the sentence it opens.
+import { entries, settings, summary, todayDate } from "../log/book";
+import type { Limb } from "../log/kinds";
+import { nearDay, number, span } from "../times";
+import { t } from "../words";
+import { localDay, zoneNow } from "../log/clock";
+import { stepsOf, type Fit } from "./fits";
+import { now } from "./now";
+import { plyReading } from "./reading";
+import type { Means } from "./taps";
+import type { Worn } from "./wear";
+
+type Props = { limb: Limb; fit: Fit; counted: readonly Fit[]; worn: Worn };
+type Said = { number: string; word?: boolean; lead: string; more: string[] };
+
+export function Level(props: Props) {
+  const said = props.worn.on ? onNow(props) : notOn(props);
+  return (
+    <section class="level" aria-live="polite">
+      <p class={said.word ? "number word" : "number"}>{said.number}</p>
+      <div class="say"><p><b>{said.lead}</b></p>{said.more.map((line) => <p key={line}>{line}</p>)}</div>
+    </section>
+  );
+}
+
+function onNow({ limb, fit, counted, worn }: Props): Said {
+  const total = worn.on?.total ?? null;
+  const others = counted.filter((one) => one !== fit).map((one) => t("today.and_other", { what: inShort(one, limb, worn) }));
+  if (fit !== "ply") {
+    const steps = stepsOf(fit, entries.value, limb, worn);
+    return { number: number(Math.abs(steps)), lead: stepLead(fit, steps), more: others };
+  }
+  const reading = plyReading(total, worn, summary.value?.limbs[limb], now.value, todayDate(), settings.value.ply_ceiling);
+  return { number: total === null ? "?" : number(total), lead: reading.lead, more: [...reading.more, ...age(), ...others] };
+}
+
+function notOn({ fit, worn }: Props): Said {
+  const ply = fit === "ply" && worn.next?.total !== null && worn.next !== null ? t("common.ply", { n: worn.next.total! }) : null;
+  if (worn.offSince !== null)
+    return { number: t("today.off_word"), word: true, lead: t("today.off_lead", { span: span(now.value - worn.offSince) }), more: ply ? [t("today.off_before", { set: ply })] : [] };
+  if (worn.next || worn.last) return { number: t("today.off_word"), word: true, lead: t("today.morning_lead"), more: ply ? [t("today.off_start", { set: ply })] : [] };
+  return { number: t("today.first_word"), lead: t("today.first_lead"), more: [t(fit === "ply" ? "today.first_more" : "today.first_more_other")] };
+}
+
+const stepLead = (what: Means, steps: number): string =>
+  steps === 0 ? t(`today.${what}_lead_zero`) : t(steps > 0 ? `today.${what}_lead` : `today.${what}_lead_less`, { n: Math.abs(steps) });
+
+/** "8 ply", "2 dial steps tighter than at the start" for what is counted but not shown large. */
+function inShort(fit: Fit, limb: Limb, worn: Worn): string {
+  if (fit === "ply") return t("today.say_ply_on", { n: worn.on?.total ?? "?" });
+  const steps = stepsOf(fit, entries.value, limb, worn);
+  return `${number(Math.abs(steps))} ${stepLead(fit, steps)}`.replace(/\.$/, "");
+}
+
+/** A reading that is not of today says so. */
+function age(): string[] {
+  const made = summary.value?.now;
+  if (!made) return [];
+  const { day_starts } = settings.value;
+  const day = localDay(made, zoneNow(), day_starts);
+  return day === todayDate() ? [] : [t("today.old_reading", { when: nearDay(day, day_starts) })];
+}

@@ -1,0 +1,19 @@
+// The most serious standing sign; how many more there are leads to the list.
+import { settings } from "../log/book";
+import type { Summary } from "../log/summary";
+import { href } from "../nav";
+import { SignCard } from "../parts/SignCard";
+import { t } from "../words";
+import { standing } from "./standing";
+
+export function SignsNow({ summary }: { summary: Summary | null }) {
+  const [first, ...rest] = standing(summary);
+  if (!first) return null;
+  const { clinic_phone, emergency_phone } = settings.value;
+  return (
+    <div class="signs-now">
+      <SignCard sign={first} clinicPhone={clinic_phone} emergencyPhone={emergency_phone} whyHref={href("signs", first.code)} brief />
+      {rest.length > 0 && <a class="more-signs" href={href("signs")}>{t("today.more_signs", { n: rest.length })}</a>}
+    </div>
+  );
+}

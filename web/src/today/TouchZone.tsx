@@ -1,0 +1,114 @@
+// What is touched: minus and plus while the leg is on, Put on while it is off; under them what was last done, and the
+// ways on.
+import { done, putOn, takeOff, tapPly, tapStep, undo } from "./taps";
+import { current, entries, settings } from "../log/book";
+import { PLY_MAX, type Entry, type Limb } from "../log/kinds";
+import { href } from "../nav";
+import { BigButton, TextButton, UndoRow } from "../parts/buttons";
+import { Icon } from "../parts/Icon";
+import { Quick, type QuickItem } from "../parts/Page";
+import { clock } from "../times";
+import { t } from "../words";
+import { AskedRow } from "./Asked";
+import type { Fit } from "./fits";
+import { saying, stepWords } from "./saying";
+import { drawer, plies } from "./stack";
+import { WhyRow } from "./WhyRow";
+import type { Worn } from "./wear";
+
+type Props = { limb: Limb; fit: Fit; worn: Worn };
+
+export function TouchZone({ limb, fit, worn }: Props) {
+  const off = !worn.on && (worn.next !== null || worn.last !== null);
+  const last = lastEntry(limb, worn);
+  return (
+    <>
+      <AskedRow />
+      {off ? <OffButtons limb={limb} fit={fit} worn={worn} /> : fit === "ply" ? <PlyButtons limb={limb} fit={fit} worn={worn} /> : <StepButtons limb={limb} what={fit} />}
+      <WhyRow />
+      {last && <LastRow last={last} worn={worn} canChoose={fit === "ply" && !off} limb={limb} />}
+      <Quick label={t("today.ways")} items={ways(limb, worn)} />
+    </>
+  );
+}
+
+function PlyButtons({ limb, worn }: Props) {
+  const total = worn.on?.total ?? 0;
+  const { ply_ceiling } = settings.value;
+  const socks = drawer(entries.value);
+  const outer = worn.on?.socks?.at(-1);
+  const outerIsOne = outer !== undefined && socks.get(outer)?.ply === 1;
+  const past = total >= ply_ceiling;
+  return (
+    <div class="steps">
+      <Step way="less" tap="down" off={total <= 0} onTap={() => tapPly(limb, -1)} name={t("today.ply_off")}
+        small={total <= 0 ? t("today.none_left") : outerIsOne ? t("today.outer") : t("today.makes", { n: total - 1 })} />
+      <Step way="more" tap="up" off={total >= PLY_MAX} solid={!past} onTap={() => tapPly(limb, 1)} name={t("today.ply_on")}
+        small={past ? t("today.past_ceiling") : outerIsOne ? t("today.outermost") : t("today.makes", { n: total + 1 })} />
+    </div>
+  );
+}
+
+const StepButtons = ({ limb, what }: { limb: Limb; what: Exclude<Fit, "ply"> }) => (
+  <div class="steps">
+    <Step way="less" tap="down" onTap={() => tapStep(limb, what, -1)} name={stepWords(what, "less", 1)} />
+    <Step way="more" tap="up" solid onTap={() => tapStep(limb, what, 1)} name={stepWords(what, "more", 1)} />
+  </div>
+);
+
+type StepProps = { way: "less" | "more"; tap: string; name: string; small?: string; solid?: boolean; off?: boolean; onTap: () => void };
+
+/** aria-disabled rather than disabled: a button that vanishes from under a thumb or a reader's focus only confuses. */
+const Step = ({ way, tap, name, small, solid, off, onTap }: StepProps) => (
+  <button type="button" class={solid ? "step solid" : "step"} data-tap={tap} aria-disabled={off || undefined} onClick={off ? undefined : onTap}>
+    <Icon name={way === "less" ? "minus" : "plus"} /><span><b>{name}</b>{small && <>{" "}{small}</>}</span>
+  </button>
+);
+
+function OffButtons({ limb, fit, worn }: Props) {
+  const { next } = worn;
+  if (fit !== "ply" || !next || next.total === null)
+    return <BigButton tall icon="on" tap="on" onClick={() => putOn(limb, next ?? { total: null, socks: null })}>{t("today.put_on_plain")}</BigButton>;
+  const stack = next.socks && plies(next.socks, drawer(entries.value));
+  const set = stack?.length ? stack.join(" + ") : null;
+  const how = t(next.from === "last" ? "today.as_last" : "today.as_start") + (set ? `: ${set}` : "");
+  return (
+    <>
+      <BigButton tall icon="on" tap="on" small={how} onClick={() => putOn(limb, next)}>{t("today.put_on_ply", { n: next.total })}</BigButton>
+      <BigButton out href={href("stack", limb)}>{t("today.other_set")}</BigButton>
+    </>
+  );
+}
+
+/** What was last done here, or else the day's last entry about wear. */
+function lastEntry(limb: Limb, worn: Worn): Entry | null {
+  const own = done.value?.limb === limb ? current(done.value.id) : undefined;
+  return own ?? worn.last;
+}
+
+function LastRow({ last, worn, canChoose, limb }: { last: Entry; worn: Worn; canChoose: boolean; limb: Limb }) {
+  const before = done.value?.id === last.id && done.value.from ? done.value.from.total : totalBefore(last, worn);
+  const words = { what: saying(last, before), time: clock(last.at, last.zone) };
+  return (
+    <UndoRow said={t(last.erased ? "today.undone" : "today.last", words)} href={href("entry", last.id)} label={t("today.change", words)}>
+      {canChoose && <TextButton href={href("stack", limb)}>{t("today.other_sock")}</TextButton>}
+      <TextButton onClick={() => undo(last)}>{t(last.erased ? "common.redo" : "common.undo")}</TextButton>
+    </UndoRow>
+  );
+}
+
+function totalBefore(entry: Entry, worn: Worn): number | null {
+  const at = Date.parse(entry.at);
+  return worn.today.flatMap((s) => s.steps).filter((s) => s.ms < at).at(-1)?.total ?? null;
+}
+
+function ways(limb: Limb, worn: Worn): QuickItem[] {
+  return [
+    { name: t("today.sore"), icon: "spot", href: href("sore", limb) },
+    { name: t("today.skin"), icon: "mirror", href: href("skin", limb) },
+    worn.on
+      ? { name: t("today.take_off"), icon: "off", tap: "off", onClick: () => takeOff(limb) }
+      : { name: t("today.day"), icon: "list", href: href("day") },
+    { name: t("today.more"), icon: "more", href: href("more") },
+  ];
+}

@@ -1,0 +1,140 @@
+// What the big buttons write. Each tap is one entry at once; taps within a few seconds of each other amend that entry, and
+// a tap that only takes the last one back erases it.
+import { signal } from "@preact/signals";
+import { amend, current, entries, erase, newId, restore, settings, write } from "../log/book";
+import { PLY_MAX, type AdjustBody, type Entry, type EntryOf, type Limb, type PlyBody } from "../log/kinds";
+import { now, tick } from "./now";
+import { drawer, restack } from "./stack";
+import { worn, type Put, type Worn } from "./wear";
+
+/** Taps closer than this are about one change. */
+export const BURST_MS = 4000;
+
+export type Means = AdjustBody["what"];
+
+/** What was last done here: the row under the buttons speaks of it, Undo takes it back. */
+export type Done = { id: string; limb: Limb; undone: boolean; from: Put | null };
+export const done = signal<Done | null>(null);
+
+type Burst = { id: string; limb: Limb; about: "ply" | Means; from: Put; by: number; last: number };
+let burst: Burst | null = null;
+
+const wornNow = (limb: Limb): Worn => worn(entries.value, limb, now.value, settings.value.day_starts);
+
+// A write that cannot be kept is told by the saving signal, which every screen shows; nothing is left to do here.
+const told = (written: Promise<unknown>): void => void written.catch(() => {});
+
+const entryOf = <K extends Entry["kind"]>(id: string, kind: K): EntryOf<K> | null => {
+  const entry = current(id);
+  return entry?.kind === kind ? (entry as EntryOf<K>) : null;
+};
+
+/** The burst this tap belongs to, or null if it begins one. */
+function going(limb: Limb, about: Burst["about"]): Burst | null {
+  if (!burst || burst.limb !== limb || burst.about !== about || Date.now() - burst.last > BURST_MS) return null;
+  const entry = current(burst.id);
+  return entry && !entry.erased ? burst : null;
+}
+
+function begin(limb: Limb, about: Burst["about"], from: Put): Burst {
+  burst = { id: newId(), limb, about, from, by: 0, last: 0 };
+  return burst;
+}
+
+/** One ply more (1) or fewer (-1). From nothing known, the first tap also says that the leg is on. */
+export function tapPly(limb: Limb, by: 1 | -1): void {
+  tick();
+  const on = wornNow(limb).on;
+  const running = going(limb, "ply");
+  const total = (on?.total ?? 0) + by;
+  if (total < 0 || total > PLY_MAX) return;
+  const tap = running ?? begin(limb, "ply", { total: on?.total ?? null, socks: on?.socks ?? null });
+  tap.last = Date.now();
+  const begun = entryOf(tap.id, "don");
+  const socks = restack(tap.from, total, drawer(entries.value));
+  const back = total === tap.from.total;
+  if (!running) told(on ? write("ply", limb, { total, socks }, { id: tap.id, at: now.value }) : write("don", limb, { total, socks }, { id: tap.id, at: now.value }));
+  else if (begun) told(amend(begun, { body: { ...begun.body, total, socks } }));
+  else {
+    const entry = entryOf(tap.id, "ply")!;
+    told(back ? erase(entry) : amend(entry, { body: { ...entry.body, total, socks } }));
+  }
+  done.value = running && !begun && back ? null : { id: tap.id, limb, undone: false, from: tap.from };
+}
+
+/** One step of what the socket is fitted by. */
+export function tapStep(limb: Limb, what: Means, by: 1 | -1): void {
+  tick();
+  const running = going(limb, what);
+  const tap = running ?? begin(limb, what, { total: null, socks: null });
+  tap.last = Date.now();
+  tap.by += by;
+  if (!running) told(write("adjust", limb, { what, by: tap.by }, { id: tap.id, at: now.value }));
+  else {
+    const entry = entryOf(tap.id, "adjust")!;
+    told(tap.by === 0 ? erase(entry) : amend(entry, { body: { ...entry.body, by: tap.by } }));
+  }
+  done.value = tap.by === 0 ? null : { id: tap.id, limb, undone: false, from: null };
+}
+
+export function putOn(limb: Limb, put: Put): void {
+  tick();
+  burst = null;
+  const id = newId();
+  told(write("don", limb, put.total === null ? {} : { total: put.total, socks: put.socks && [...put.socks] }, { id, at: now.value }));
+  done.value = { id, limb, undone: false, from: null };
+}
+
+export function takeOff(limb: Limb): void {
+  tick();
+  burst = null;
+  const id = newId();
+  told(write("doff", limb, {}, { id, at: now.value }));
+  done.value = { id, limb, undone: false, from: null };
+}
+
+/** Says which socks are on: a change of ply, or, with the total as it was, putting right the last entry that had none. */
+export function sayStack(limb: Limb, socks: readonly string[], total: number): void {
+  tick();
+  burst = null;
+  const { on } = wornNow(limb);
+  const standing = entries.value.findLast((e) => e.limb === limb && (e.kind === "ply" || e.kind === "don"));
+  if (!on) return putOn(limb, { total, socks });
+  if (standing && on.socks === null && on.total === total) {
+    const body = { ...standing.body, total, socks: [...socks] };
+    told(standing.kind === "ply" ? amend(standing, { body: body as PlyBody }) : amend(standing as EntryOf<"don">, { body }));
+    done.value = { id: standing.id, limb, undone: false, from: null };
+    return;
+  }
+  const id = newId();
+  told(write("ply", limb, { total, socks: [...socks] }, { id, at: now.value }));
+  done.value = { id, limb, undone: false, from: { total: on.total, socks: on.socks } };
+}
+
+/** Says the total, without naming socks. */
+export function sayTotal(limb: Limb, total: number): void {
+  tick();
+  burst = null;
+  const { on } = wornNow(limb);
+  if (!on) return putOn(limb, { total, socks: null });
+  if (on.total === total) return;
+  const id = newId();
+  told(write("ply", limb, { total, socks: restack(on, total, drawer(entries.value)) }, { id, at: now.value }));
+  done.value = { id, limb, undone: false, from: { total: on.total, socks: on.socks } };
+}
+
+/** Takes back what was last done, or puts it back. */
+export function undo(last: Entry): void {
+  burst = null;
+  const before = done.value;
+  const entry = current(last.id) ?? last;
+  told(entry.erased ? restore(entry) : erase(entry));
+  done.value = { id: entry.id, limb: entry.limb ?? "right", undone: !entry.erased, from: before?.id === entry.id ? before.from : null };
+  tick();
+}
+
+/** Adds the reason to the last change. */
+export function sayWhy(id: string, why: NonNullable<PlyBody["why"]> | null): void {
+  const entry = entryOf(id, "ply");
+  if (entry) told(amend(entry, { body: { ...entry.body, why } }));
+}

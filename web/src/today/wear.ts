@@ -1,0 +1,109 @@
+// What is on the limb now, from its entries: the sittings of today and the set to start the next donning from.
+// When a sitting goes on and when it ends follows insight/wear.py; tests/vectors/wear.json holds both to it.
+import { localDay, zoneNow } from "../log/clock";
+import type { Entry, Limb } from "../log/kinds";
+
+export type Put = { total: number | null; socks: readonly string[] | null };
+export type Step = Put & { ms: number };
+
+/** One stretch with the leg on, from `begun` to `until`, the last instant the log vouches for. */
+export type Sitting = { date: string; begun: number; until: number; donned: boolean; doffed: boolean; steps: Step[] };
+
+export type Worn = {
+  /** What is on, or null while the leg is off or nothing was logged. */
+  on: (Put & { since: number }) | null;
+  /** When the leg came off, if a doffing today says so. */
+  offSince: number | null;
+  /** An earlier day that ended without a doffing, and no word since. */
+  openDay: string | null;
+  /** Sittings of today, oldest first. */
+  today: Sitting[];
+  /** What to offer for the next donning: the last set of today, or what the last start was. */
+  next: (Put & { from: "last" | "start" }) | null;
+  /** The latest entry of today that says something about wear. */
+  last: Entry | null;
+};
+
+const HOUR = 3600e3;
+const SILENCE = 6 * HOUR; // the longest silence that wear carries over into the next local day
+const SITTING = 24 * HOUR; // the longest sitting that is believed
+const SAME_ACT = HOUR / 2; // a donning told twice, or the ply tapped just before it
+const AHEAD = 5 * 60e3; // another device's clock may run a little before this one; its entries count all the same
+const LOOK_BACK = 3 * 24 * HOUR; // entries read in full; before that only the last start is looked for
+
+const isWear = (entry: Entry) => entry.kind === "don" || entry.kind === "doff" || entry.kind === "ply" || entry.kind === "adjust";
+
+const stillOn = (sitting: Sitting, ms: number, date: string): boolean =>
+  ms >= sitting.begun && ms - sitting.begun <= SITTING && (date === sitting.date || ms - sitting.until <= SILENCE);
+
+/** Sittings of one limb's wear entries, which come in the order of their times. */
+export function sittings(entries: readonly Entry[], dayStarts: number): Sitting[] {
+  const all: Sitting[] = [];
+  let open: Sitting | null = null;
+  for (const entry of entries) {
+    const ms = Date.parse(entry.at);
+    const date = localDay(ms, entry.zone, dayStarts);
+    const goesOn: boolean = !!open && (entry.kind === "doff" ? ms >= open.begun && ms - open.begun <= SITTING : stillOn(open, ms, date));
+    if (!goesOn) open = null;
+    if (entry.kind === "doff") {
+      if (open) { open.until = ms; open.doffed = true; }
+      open = null;
+      continue;
+    }
+    if (!open || (entry.kind === "don" && ms - open.begun > SAME_ACT)) {
+      open = { date, begun: ms, until: ms, donned: entry.kind === "don", doffed: false, steps: [] };
+      all.push(open);
+    }
+    tell(open, entry, ms);
+  }
+  return all;
+}
+
+function tell(sitting: Sitting, entry: Entry, ms: number): void {
+  sitting.until = Math.max(sitting.until, ms);
+  if (entry.kind === "don") sitting.donned = true;
+  if (entry.kind !== "don" && entry.kind !== "ply") return;
+  const total = entry.body.total ?? null;
+  if (total !== null || sitting.steps.length === 0) sitting.steps.push({ ms, total, socks: entry.body.socks ?? null });
+}
+
+/** What is on `limb` at `now` (ms since 1970). `entries` are live and in the order of their times. */
+export function worn(entries: readonly Entry[], limb: Limb, now: number, dayStarts: number): Worn {
+  const own = entries.filter((entry) => entry.limb === limb && isWear(entry));
+  const from = new Date(now - LOOK_BACK).toISOString();
+  const ahead = new Date(now + AHEAD).toISOString();
+  const recent = own.filter((entry) => entry.at >= from && entry.at <= ahead);
+  const today = localDay(now, zoneNow(), dayStarts);
+  const all = sittings(recent, dayStarts);
+  const latest = all.at(-1);
+  const open = latest && !latest.doffed && stillOn(latest, now, today) ? latest : null;
+  const ofToday = all.filter((sitting) => sitting.date === today || sitting === open);
+  const put = open?.steps.at(-1) ?? { total: null, socks: null };
+  const last = recent.at(-1);
+  const lastDay = last && localDay(last.at, last.zone, dayStarts);
+  return {
+    on: open && { total: put.total, socks: put.socks, since: open.begun },
+    offSince: !open && last?.kind === "doff" && lastDay === today ? Date.parse(last.at) : null,
+    openDay: !open && latest && !latest.doffed && latest.date !== today ? latest.date : null,
+    today: ofToday,
+    next: nextSet(own, ofToday),
+    last: last && (lastDay === today || open) ? last : null,
+  };
+}
+
+/** Later in the day one goes on with what was on; in the morning one starts as one last started. */
+function nextSet(own: readonly Entry[], ofToday: readonly Sitting[]): Worn["next"] {
+  const known = (put: Put | undefined): put is Put & { total: number } => put?.total !== null && put?.total !== undefined;
+  const lately = ofToday.at(-1)?.steps.at(-1);
+  if (known(lately)) return { total: lately.total, socks: lately.socks, from: "last" };
+  for (let i = own.length - 1; i >= 0; i--) {
+    const entry = own[i]!;
+    if (entry.kind === "don" && known({ total: entry.body.total ?? null, socks: null }))
+      return { total: entry.body.total!, socks: entry.body.socks ?? null, from: "start" };
+  }
+  for (let i = own.length - 1; i >= 0; i--) {
+    const entry = own[i]!;
+    if (entry.kind === "ply") return { total: entry.body.total, socks: entry.body.socks ?? null, from: "last" };
+  }
+  return null;
+}
