@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import get_args
 
 import pytest
+from plytide.bodies import FindingKind, Mishap, Profile, Unwell
 from plytide.data import table
-from plytide.entries import FindingKind, Mishap, Profile, Unwell
 from plytide.insight import rules
 
 VECTORS = json.loads((Path(__file__).parents[1] / "vectors" / "signs.json").read_text(encoding="utf-8"))["cases"]
