@@ -22,6 +22,7 @@ export const SCREENS: readonly Screen[] = [
   { path: "stack", load: () => import("./screens/OtherSock").then((m) => m.OtherSock), words: ["stack"] },
   { path: "day", load: () => import("./screens/Day").then((m) => m.Day), words: ["entry"], more: { group: "read", icon: "list" } },
   { path: "entry", load: () => import("./screens/EntryEdit").then((m) => m.EntryEdit), words: ["entry"] },
+  { path: "pattern", load: () => import("./screens/Pattern").then((m) => m.Pattern), words: ["pattern"], more: { group: "read", icon: "more" } },
   { path: "signs", load: () => import("./screens/Signs").then((m) => m.Signs), words: ["signs", "entry"], more: { group: "read", icon: "eye" } },
   { path: "attention", load: () => import("./screens/Attention").then((m) => m.Attention), words: ["entry"], more: { group: "phone", icon: "phone_bad" } },
   { path: "settings", load: () => import("./screens/Settings").then((m) => m.Settings), words: ["settings"], more: { group: "phone", icon: "level" } },

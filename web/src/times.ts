@@ -24,6 +24,25 @@ export const longDay = (date: string) => format("UTC", { weekday: "long", day: "
 /** 12 June 2031. */
 export const fullDate = (date: string) => format("UTC", { day: "numeric", month: "long", year: "numeric" }, noon(date));
 
+/** 12 Jun, or as short as the reader's custom has it. */
+export const monthDay = (date: string) => format("UTC", { day: "numeric", month: "short" }, noon(date));
+
+/** Thu. */
+export const shortDay = (date: string) => format("UTC", { weekday: "short" }, noon(date));
+
+/** June 2031. */
+export const monthName = (date: string) => format("UTC", { month: "long", year: "numeric" }, noon(date));
+
+/** The day weeks begin with where the reader is: 1 Monday to 7 Sunday. Monday where the browser does not know. */
+export function weekStart(): number {
+  const known = new Intl.Locale(locale) as Intl.Locale & { weekInfo?: { firstDay: number }; getWeekInfo?: () => { firstDay: number } };
+  return (known.getWeekInfo?.() ?? known.weekInfo)?.firstDay ?? 1;
+}
+
+/** Seven short names of weekdays, beginning with `first` (1 Monday to 7 Sunday). */
+export const weekdayNames = (first: number): string[] =>
+  Array.from({ length: 7 }, (_, i) => shortDay(addDays("2024-01-01", first - 1 + i))); // 1 January 2024 was a Monday
+
 /** Today, Yesterday, Tuesday (within a week), else 12 June. */
 export function nearDay(date: string, dayStarts: number, now = Date.now()): string {
   const present = today(now, dayStarts);

@@ -10,6 +10,7 @@ const areas = {
   pair: () => import("./en/pair").then((m) => m.pair),
   first: () => import("./en/first").then((m) => m.first),
   stack: () => import("./en/stack").then((m) => m.stack),
+  pattern: () => import("./en/pattern").then((m) => m.pattern),
   signs: () => import("./en/signs").then((m) => m.signs),
   about: () => import("./en/about").then((m) => m.about),
 };

@@ -9,6 +9,8 @@ export const more = {
   phone: "This phone and you",
   day: "Day’s log",
   day_small: "every entry of a day; put right or take out",
+  pattern: "Pattern",
+  pattern_small: "weeks and months: ply, soreness, skin, hours",
   signs: "Signs",
   signs_small: "what stands, why, and what to do",
   attention: "Needs attention",
