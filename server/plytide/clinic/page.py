@@ -1,0 +1,162 @@
+"""The page behind a clinic link: from a reading to HTML without any script.
+
+The order is the reader's: who and why, what cannot wait, the whole period in one figure with six facts; then what the
+wearer asks, and after that everything it rests on, down to the single day.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+
+from plytide.clinic import asks, facts, head, limbs, tables, words
+from plytide.clinic.daychart import LAST_DAYS, through_a_day
+from plytide.clinic.figure import Story, figure
+from plytide.clinic.glyphs import glyph
+from plytide.clinic.period import Unit, bins, unit_of
+from plytide.clinic.reading import Reading
+from plytide.clinic.words import t, word
+from plytide.insight.shape import LimbSummary, Sign
+
+SPOT_ROWS = 4  # sore spots that get a row in the figure; the table has them all
+LEVELS = ("emergency", "same_day", "review", "watch")
+
+
+@dataclass(frozen=True)
+class Section:
+    """Everything about one limb, ready for the template."""
+
+    side: str
+    title: str
+    empty: bool
+    signs: list[dict[str, Any]]
+    figure: Markup
+    unit: Unit
+    facts: list[facts.Fact]
+    day: Markup | None
+    usual_silent: str
+    trend: list[tuple[str, str]]
+    trend_basis: str
+    spots: tables.Table
+    views: list[limbs.Picture]
+    single: int  # sore marks that belong to no spot
+    limb: LimbSummary
+    socks: tables.Table
+    skin: list[tuple[str, str]]
+    mishaps: tables.Table
+    compare: list[tuple[str, tables.Table]]
+    fittings: list[tuple[str, str]]
+    girth: tables.Table | None
+    days: tables.Table
+
+
+def render(reading: Reading, *, style: str, done: str = "", downloads: Sequence[tuple[str, str]] = ()) -> str:
+    """The whole page. `done`: where its button posts to, if it has one; `downloads`: (address, what it is)."""
+    every = [s for side in ("right", "left") if (limb := reading.summary["limbs"].get(side))
+             for s in [section(reading, side, limb)]]  # fmt: skip
+    sections = [s for s in every if not s.empty] or every
+    return _filled(
+        "page", reading=reading, style=Markup(style), sections=sections,
+        head=head.head(reading, [s.side for s in sections]), loose=signs(reading, reading.summary["signs"]),
+        asks=asks.asks(reading), downloads=downloads, done=done,
+        activity=reading.summary["activity"], empty=not any(not s.empty for s in every),
+    )  # fmt: skip
+
+
+def plain(name: str, *, style: str, **values: object) -> str:
+    """One of the small pages: code, closed."""
+    return _filled(name, style=Markup(style), **values)
+
+
+def section(reading: Reading, side: str, limb: LimbSummary) -> Section:
+    """One limb of the reading."""
+    days = reading.days(limb)
+    column = bins(days, reading.first, reading.last)
+    unit = unit_of(reading.first, reading.last)
+    trend = facts.trend_of(limb)
+    ceiling = trend["ceiling"] if trend else reading.profile.get("ply_ceiling", 11)
+    ply = reading.shows("ply")
+    usual = limb["usual"]
+    story = Story(
+        bins=column, unit=unit, ceiling=ceiling, trend=trend if ply else None, ply=ply,
+        spots=[(f"{i} {s['plain']}", s.get("by_day") or []) for i, s in enumerate(limb["spots"][:SPOT_ROWS], 1)],
+        skin={d["date"]: d["skin"] == "clear" for d in days if d["skin"]},
+        comfort=any(d["comfort"] is not None for d in days),
+        changes=[(reading.date_of(e), word("change", e.body["what"])) for e in reading.of("change", side)],
+        mishaps=[reading.date_of(e) for e in reading.of("mishap", side)],
+    )  # fmt: skip
+    return Section(
+        side=side, title=t(f"limb.{side}"),
+        empty=not any(d["logged"] for d in days) and not limb["spots"] and not limb["skin"]["checks"],
+        signs=signs(reading, limb["signs"]),
+        figure=figure(story, facts.figure_label(reading, column, unit, ceiling)), unit=unit,
+        facts=facts.facts(reading, limb, ceiling),
+        day=None if "reason" in usual or not ply else through_a_day(usual, days, ceiling),
+        usual_silent=str(usual.get("reason", "")),
+        trend=tables.trend(trend) if trend and ply else [],
+        trend_basis=_basis(limb) if ply else "",
+        spots=tables.spots(limb["spots"]), views=limbs.pictures(reading, side, limb),
+        single=_marks(reading, side) - sum(s["marks"] for s in limb["spots"]), limb=limb,
+        socks=tables.socks(limb), skin=tables.skin(limb), mishaps=tables.mishaps(reading, side),
+        compare=[(f"{word('change', c['what'])}, {words.day(c['at'], year=True)}", tables.compare(c))
+                 for c in limb["compare"]],
+        fittings=tables.fittings(limb) if ply else [], girth=tables.girth(limb),
+        days=tables.days(reading, side, column, unit),
+    )  # fmt: skip
+
+
+def signs(reading: Reading, standing: Sequence[Sign]) -> list[dict[str, Any]]:
+    """Signs, gravest first, with the days of the entries that they rest on."""
+    at = {e.id: reading.date_of(e) for e in reading.entries}
+    found = []
+    for sign in sorted(standing, key=lambda s: (LEVELS.index(s["level"]), s["since"])):
+        days = sorted({at[i] for i in sign["evidence"] if i in at})
+        found.append({**sign, "glyph": glyph(sign["level"]), "days": [words.short_day(d) for d in days]})
+    return found
+
+
+@cache
+def style(font: str = "") -> str:
+    """The page's style sheet; `font` is the address of the font file, or empty for the reader's own fonts."""
+    face = f'@font-face{{font-family:"Commissioner Variable";src:url("{font}") format("woff2");'
+    face += "font-weight:100 900;font-display:swap}\n"
+    return (face if font else "") + files(__package__).joinpath("style.css").read_text("utf-8")
+
+
+@cache
+def style_hash(text: str) -> str:
+    """What a content security policy calls this style sheet."""
+    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
+
+
+def _marks(reading: Reading, side: str) -> int:
+    return sum(not e.body.get("phantom") for e in reading.of("sore", side))
+
+
+def _basis(limb: LimbSummary) -> str:
+    trend = limb["trend"]
+    if "reason" in trend:
+        return trend["reason"]  # type: ignore[typeddict-item]
+    return t("trend.basis", days=words.count(trend["basis_days"], "day"), date=words.day(trend["since"]))
+
+
+@cache
+def _environment() -> Environment:
+    made = Environment(
+        loader=PackageLoader("plytide.clinic"), autoescape=True, undefined=StrictUndefined,
+        trim_blocks=True, lstrip_blocks=True,
+    )  # fmt: skip
+    made.globals.update(t=t, word=word, words=words, last_days=LAST_DAYS)
+    return made
+
+
+def _filled(name: str, **values: object) -> str:
+    return _environment().get_template(f"{name}.jinja").render(**values)

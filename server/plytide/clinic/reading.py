@@ -1,0 +1,87 @@
+"""What one page is made from: the entries that were ticked, the reading of just those, and how they came here.
+
+The page shows nothing that is not in here, and this holds nothing that was not ticked: the summary is insight's reading
+of the ticked entries alone, never the wearer's whole summary cut down.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from plytide.entries import Entry
+from plytide.insight.clock import instant, local_date
+from plytide.insight.shape import DaySummary, LimbSummary, Summary
+
+# What a wearer ticks, and the kinds of entries that each tick stands for. The profile comes with every link.
+TICKS: dict[str, tuple[str, ...]] = {
+    "ply": ("ply", "don", "doff", "adjust", "sock"),
+    "sore": ("sore",),
+    "skin": ("skin", "told"),
+    "comfort": ("comfort",),
+    "mishap": ("mishap",),
+    "change": ("change", "girth"),
+    "day": ("day", "activity"),
+    "need": ("need", "question", "option", "visit"),
+    "note": ("note",),
+}
+ALL_KINDS = frozenset(kind for kinds in TICKS.values() for kind in kinds)
+
+# The parts of the profile that the page uses; phone numbers and the like stay at home.
+PROFILE_SHOWN = ("name", "limbs", "ply_watch", "ply_review", "ply_ceiling", "fade_limit_min", "day_starts", "units")
+
+
+@dataclass(frozen=True)
+class Reading:
+    """Dates inclusive, in the wearer's days. `edits` of `entries` were changed later; None where nobody counted."""
+
+    summary: Summary
+    profile: dict[str, Any]
+    entries: Sequence[Entry]
+    first: date
+    last: date
+    zone: str
+    kinds: frozenset[str]
+    live: bool
+    as_of: datetime
+    now: datetime
+    expires: datetime | None = None
+    edits: int | None = None
+    waiting: int = 0  # entries still on the phone when the link was made
+    synced: datetime | None = None  # when a phone last sent anything; told of live links only
+
+    def of(self, kind: str, limb: str | None = None) -> list[Entry]:
+        """Entries of a kind in order of time; of one limb if asked."""
+        return [e for e in self.entries if e.kind == kind and limb in (None, e.limb)]
+
+    def date_of(self, entry: Entry) -> str:
+        """The wearer's day that an entry belongs to."""
+        return local_date(instant(entry.at), entry.zone, self.profile.get("day_starts", 4))
+
+    def shows(self, *ticks: str) -> bool:
+        """Whether any of these was ticked."""
+        return any(kind in self.kinds for tick in ticks for kind in TICKS[tick])
+
+    @property
+    def length(self) -> int:
+        """Days in the period."""
+        return (self.last - self.first).days + 1
+
+    def days(self, limb: LimbSummary) -> list[DaySummary]:
+        """The limb's days inside the period, oldest first."""
+        return [d for d in limb["days"] if self.first.isoformat() <= d["date"] <= self.last.isoformat()]
+
+    def limb_profile(self, side: str) -> dict[str, Any]:
+        """What the wearer said about a limb; a leg below the knee where nothing was said."""
+        for limb in self.profile.get("limbs") or []:
+            if limb.get("side") == side:
+                return dict(limb)
+        return {"side": side, "level": "transtibial"}
+
+
+def profile_shown(entries: Iterable[Entry]) -> dict[str, Any]:
+    """The latest profile, less what no reader of the page needs."""
+    latest = max((e for e in entries if e.kind == "profile" and not e.erased), key=lambda e: e.stamp, default=None)
+    return {} if latest is None else {k: latest.body[k] for k in PROFILE_SHOWN if k in latest.body}
