@@ -19,7 +19,9 @@ export type Screen = {
 export const SCREENS: readonly Screen[] = [
   { path: "more", load: () => import("./screens/More").then((m) => m.More), words: ["more"] },
   { path: "first", load: () => import("./screens/FirstRun").then((m) => m.FirstRun), words: ["first", "settings"], more: { group: "phone", icon: "check" } },
+  { path: "log", load: () => import("./screens/Log").then((m) => m.Log), words: ["quick", "entry"], more: { group: "log", icon: "plus" } },
   { path: "stack", load: () => import("./screens/OtherSock").then((m) => m.OtherSock), words: ["stack"] },
+  { path: "sore", load: () => import("./screens/Sore").then((m) => m.Sore), words: ["sore", "limb", "places"], more: { group: "log", icon: "spot" } },
   { path: "day", load: () => import("./screens/Day").then((m) => m.Day), words: ["entry"], more: { group: "read", icon: "list" } },
   { path: "entry", load: () => import("./screens/EntryEdit").then((m) => m.EntryEdit), words: ["entry"] },
   { path: "pattern", load: () => import("./screens/Pattern").then((m) => m.Pattern), words: ["pattern"], more: { group: "read", icon: "more" } },

@@ -10,7 +10,11 @@ const areas = {
   pair: () => import("./en/pair").then((m) => m.pair),
   first: () => import("./en/first").then((m) => m.first),
   stack: () => import("./en/stack").then((m) => m.stack),
+  quick: () => import("./en/quick").then((m) => m.quick),
   pattern: () => import("./en/pattern").then((m) => m.pattern),
+  sore: () => import("./en/sore").then((m) => m.sore),
+  limb: () => import("./en/limb").then((m) => m.limb),
+  places: () => import("./en/places").then((m) => m.places),
   signs: () => import("./en/signs").then((m) => m.signs),
   about: () => import("./en/about").then((m) => m.about),
 };
