@@ -5,6 +5,7 @@ import { render } from "preact";
 import { App } from "./App";
 import { open, ready, trouble } from "./log/book";
 import { startSync } from "./log/sync";
+import { heedOutside } from "./today/outside";
 import { startUpdates } from "./update";
 
 const root = document.getElementById("page")!;
@@ -15,6 +16,7 @@ effect(() => {
   started = true;
   root.replaceChildren();
   render(<App />, root);
+  heedOutside();
   // Two frames on, the first screen is painted: now there is time for the font, the network and the service worker.
   requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(later)));
 });

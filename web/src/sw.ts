@@ -1,7 +1,7 @@
 /// <reference lib="webworker" />
 // Keeps the page for when there is no network. It holds the page's own files and nothing of the wearer's: the API, the
 // clinic's page and the calendar pass by it untouched. A new version waits until the wearer takes it (update.ts).
-import { ALONE, loadRows, readMeta, type Standing } from "./log/local";
+import { loadRows, readStanding } from "./log/local";
 
 declare const self: ServiceWorkerGlobalScope;
 declare const BUILD: string; // both written in by build.mjs
@@ -69,7 +69,7 @@ self.addEventListener("sync", (event) => (event as ExtendableEvent).waitUntil(ne
 async function networkIsBack(): Promise<void> {
   const pages = await self.clients.matchAll({ type: "window" });
   if (pages.length) return pages.forEach((page) => page.postMessage("sync"));
-  const { logbook, epoch, cursor } = { ...ALONE, ...(await readMeta<Standing>("standing")) };
+  const { logbook, epoch, cursor } = await readStanding();
   const entries = (await loadRows()).filter((row) => !row.refused).map((row) => row.entry).slice(0, 500);
   if (logbook === null || !entries.length) return;
   await fetch("/api/sync", {

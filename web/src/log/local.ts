@@ -1,9 +1,9 @@
 // Reading and writing the log in the phone's database. Each function is one transaction; what it promises is true when
 // it resolves, which is when the transaction is complete and not before.
-import { byBlock, makeBlock, mergeBlock, STANDING, type Block } from "./blocks";
-import { use, type Db } from "./db";
+import type { Block } from "./blocks";
+import { use } from "./db";
 import type { Entry } from "./kinds";
-import { acknowledge, type Answer, type Row } from "./outbox";
+import type { Row } from "./outbox";
 import type { Summary } from "./summary";
 
 /** A block that has to be sent whole: after pairing, after a restore of the server. `sent`: entries already taken. */
@@ -19,6 +19,9 @@ export type Standing = {
 };
 export const ALONE: Standing = { logbook: null, epoch: null, cursor: 0, lastSync: null, resend: [] };
 
+/** Where the phone stands now; `reads` is the meta store of a transaction. */
+export const standingIn = async (reads: { get(key: string): Promise<unknown> }): Promise<Standing> => ({ ...ALONE, ...((await reads.get("standing")) as Standing | undefined) });
+export const readStanding = (): Promise<Standing> => use((db) => standingIn(db.transaction("meta").store));
 export const readMeta = async <T>(key: string): Promise<T | undefined> => use(async (db) => (await db.get("meta", key)) as T | undefined);
 export const writeMeta = (key: string, value: unknown): Promise<unknown> => use((db) => db.put("meta", value, key));
 
@@ -81,89 +84,8 @@ export const saveRow = (row: Row, replaced?: Entry): Promise<void> =>
 export const loadHistory = (id: string): Promise<Entry[]> =>
   use((db) => db.getAll("history", IDBKeyRange.bound([id, ""], [id, "~"])));
 
-/** Takes the server's answers; resolves to the keys of the blocks that changed. One transaction. */
-export const takeAnswers = (answers: Answer[], sent: Entry[]): Promise<string[]> =>
-  use(async (db) => {
-    const tx = db.transaction(["outbox", "blocks"], "readwrite", { durability: "strict" });
-    const outbox = tx.objectStore("outbox");
-    const blocks = tx.objectStore("blocks");
-    const by = new Map(answers.map((answer) => [answer.id, answer]));
-    const groups = byBlock(sent);
-    for (const [key, entries] of groups) {
-      const block = await blocks.get(key);
-      const table = new Map(block?.entries.map((entry) => [entry.id, entry]));
-      for (const { id } of entries) {
-        const answer = by.get(id);
-        if (!answer) continue;
-        const row = await outbox.get(id);
-        const kept = acknowledge({ held: table.get(id), row }, answer);
-        if (kept.held) table.set(id, kept.held);
-        if (!kept.row) void outbox.delete(id);
-        else if (kept.row !== row) void outbox.put(kept.row);
-      }
-      void blocks.put(makeBlock(key, table.values()));
-    }
-    await tx.done;
-    return [...groups.keys()];
-  });
-
-/** Takes a page of the server's log with its cursor; resolves to the keys of the blocks that changed. One transaction. */
-export const takePage = (entries: Entry[], standing: Standing): Promise<string[]> =>
-  use(async (db) => {
-    const tx = db.transaction(["blocks", "meta", "history"], "readwrite");
-    const blocks = tx.objectStore("blocks");
-    const groups = byBlock(entries);
-    const unsent = new Set(standing.resend.map((part) => part.key));
-    for (const [key, group] of groups) {
-      const block = await blocks.get(key);
-      const merged = mergeBlock(key, block, group);
-      if (unsent.has(key)) await keepReplaced(tx.objectStore("history"), block, merged);
-      void blocks.put(merged);
-    }
-    void tx.objectStore("meta").put(standing, "standing");
-    await tx.done;
-    return [...groups.keys()];
-  });
-
-/** A version that was at rest but never reached the server is kept when another device's version replaces it. */
-async function keepReplaced(history: { put: (entry: Entry, key: [string, string]) => Promise<unknown> }, before: Block | undefined, after: Block): Promise<void> {
-  const now = new Map(after.entries.map((entry) => [entry.id, entry.stamp]));
-  for (const entry of before?.entries ?? []) if (now.get(entry.id) !== entry.stamp) await history.put(entry, [entry.id, entry.stamp]);
-}
-
-/** Moves rows from the outbox to rest, to be sent with their blocks: a long outbox would slow every start. */
-export const putToRest = (rows: Row[], standing: Standing): Promise<Standing> =>
-  use(async (db) => {
-    const tx = db.transaction(["outbox", "blocks", "meta"], "readwrite", { durability: "strict" });
-    const resend = new Map(standing.resend.map((part) => [part.key, part]));
-    for (const [key, entries] of byBlock(rows.map((row) => row.entry))) {
-      const block = mergeBlock(key, await tx.objectStore("blocks").get(key), entries);
-      void tx.objectStore("blocks").put(block);
-      resend.set(key, { key, n: block.entries.length, sent: 0 });
-      for (const { id } of entries) void tx.objectStore("outbox").delete(id);
-    }
-    const next = { ...standing, resend: [...resend.values()] };
-    void tx.objectStore("meta").put(next, "standing");
-    await tx.done;
-    return next;
-  });
-
-/** Everything has to be sent again, from the start: a new pairing, or a server that was restored from a backup. */
-export const sendAllAgain = (standing: Standing): Promise<Standing> =>
-  use(async (db) => {
-    const tx = db.transaction(["blocks", "meta"], "readwrite");
-    const resend: Resend[] = [];
-    for (let cursor = await tx.objectStore("blocks").openCursor(); cursor; cursor = await cursor.continue())
-      resend.push({ key: cursor.value.key, n: cursor.value.entries.length, sent: 0 });
-    const standingFirst = resend.sort((a, b) => Number(b.key === STANDING) - Number(a.key === STANDING));
-    const next = { ...standing, cursor: 0, resend: standingFirst };
-    void tx.objectStore("meta").put(next, "standing");
-    await tx.done;
-    return next;
-  });
-
 export const loadBlocks = (keys: string[]): Promise<Block[]> =>
-  use(async (db: Db) => {
+  use(async (db) => {
     const tx = db.transaction("blocks");
     const found = await Promise.all(keys.map((key) => tx.store.get(key)));
     return found.filter((block) => block !== undefined);

@@ -1,7 +1,8 @@
 // Pairing this phone with a server's logbook, by a one-time code. What the phone holds is never touched by it: a first
 // pairing carries it over, a code of another logbook is refused, a revoked phone keeps its log and can be paired again.
+import { sendAllAgain } from "./exchange";
+import { readStanding } from "./local";
 import { pending } from "./saving";
-import { ALONE, readMeta, sendAllAgain, type Standing } from "./local";
 import { startAfresh } from "./sync";
 import * as view from "./view";
 
@@ -23,10 +24,10 @@ export class PairingFailed extends Error {
 
 /** Pairs this phone. Resolves when the first exchange is done or has been put off; rejects with PairingFailed. */
 export async function pairWith(code: string, name = deviceName()): Promise<void> {
-  const standing = { ...ALONE, ...(await readMeta<Standing>("standing")) };
-  const made = await ask<{ logbook: string }>("POST", "/api/pair", { code, name, logbook: standing.logbook || null });
+  const { logbook } = await readStanding();
+  const made = await ask<{ logbook: string }>("POST", "/api/pair", { code, name, logbook: logbook || null });
   // Also when it is the logbook it was before: the server may have been rebuilt, and sending again costs little.
-  await sendAllAgain({ ...standing, logbook: made.logbook, epoch: null });
+  await sendAllAgain({ logbook: made.logbook, epoch: null });
   await view.refresh([], pending);
   await startAfresh();
 }
