@@ -13,8 +13,10 @@ function format(zone: string, options: Intl.DateTimeFormatOptions, at: number): 
 
 const ms = (at: string | number) => (typeof at === "number" ? at : Date.parse(at));
 
-/** 13:02, or 1:02 pm where that is the custom. */
-export const clock = (at: string | number, zone = zoneNow()) => format(zone, { hour: "numeric", minute: "2-digit" }, ms(at));
+const twelve = new Intl.DateTimeFormat(locale, { hour: "numeric" }).resolvedOptions().hour12 ?? false;
+
+/** 07:10, or 7:10 am where that is the custom. */
+export const clock = (at: string | number, zone = zoneNow()) => format(zone, { hour: twelve ? "numeric" : "2-digit", minute: "2-digit" }, ms(at));
 
 const noon = (date: string) => Date.parse(`${date}T12:00:00Z`);
 
@@ -50,6 +52,14 @@ export function nearDay(date: string, dayStarts: number, now = Date.now()): stri
   if (date === addDays(present, -1)) return t("common.yesterday");
   if (date < present && date > addDays(present, -7)) return format("UTC", { weekday: "long" }, noon(date));
   return format("UTC", { day: "numeric", month: "long" }, noon(date));
+}
+
+/** The same within a sentence: today, yesterday, on Tuesday, on 12 June. */
+export function onDay(date: string, dayStarts: number, now = Date.now()): string {
+  const present = today(now, dayStarts);
+  if (date === present) return t("common.on_today");
+  if (date === addDays(present, -1)) return t("common.on_yesterday");
+  return t("common.on_day", { day: nearDay(date, dayStarts, now) });
 }
 
 /** Whole hours for long spans, minutes under an hour. */

@@ -13,19 +13,20 @@ export type DayFigureProps = {
   hours: number;
   band: Band | null;
   ceiling: number;
-  /** What is on now, inner first; one block without a name where the socks are not known. `off`: worn last, not now. */
+  /** What is on now, inner first; one block where the socks are not named. "off": worn last, not now; "ahead": the leg
+   *  has not been on today, so the usual day lies ahead of what goes on next. */
   stack: readonly number[];
-  off: boolean;
+  state: "on" | "off" | "ahead";
   named: boolean;
   label: string;
 };
 
 export function DayFigure(props: DayFigureProps) {
   const [frame, measure] = useMeasure<HTMLElement>();
-  return <figure class="bleed day-figure" ref={frame}>{measure && measure.width > 120 && <Drawing {...props} {...measure} />}</figure>;
+  return <figure class="bleed day-figure" ref={frame}><i class="rem" />{measure && measure.width > 120 && <Drawing {...props} {...measure} />}</figure>;
 }
 
-function Drawing({ wool, hours, band, ceiling, stack, off, named, label, width, textScale }: DayFigureProps & Measure) {
+function Drawing({ wool, hours, band, ceiling, stack, state, named, label, width, textScale }: DayFigureProps & Measure) {
   const id = useId();
   const size = 14 * textScale;
   const large = textScale > 1.2;
@@ -40,9 +41,10 @@ function Drawing({ wool, hours, band, ceiling, stack, off, named, label, width, 
   const height = floor + size + 12;
   const labels = large ? margin : 62 + margin;
   const column = large ? 84 : 66;
-  const dayEnd = width - labels - column - 10;
-  const stackLeft = dayEnd + 10;
-  const right = stackLeft + column;
+  const ahead = state === "ahead";
+  const right = width - (ahead ? margin : labels);
+  const dayEnd = ahead ? right : right - column - 10;
+  const stackLeft = ahead ? left : right - column;
   const scale = Math.max(hours, 1);
   const X = (hour: number) => left + ((dayEnd - left) * hour) / scale;
   const Y = (ply: number) => floor - ply * row;
@@ -72,8 +74,8 @@ function Drawing({ wool, hours, band, ceiling, stack, off, named, label, width, 
         const base = stack.slice(0, i).reduce((a, b) => a + b, 0);
         const h = ply * row - 1.5;
         return (
-          <rect key={`${i} ${ply} ${base}`} class={off ? "hollow" : i === rising ? "rise" : ""} x={stackLeft} y={r(Y(base + ply) + 0.75)} width={column}
-            height={r(h)} rx={r(Math.min(6, h / 2))} {...(off ? {} : { fill: `url(#${id}${shade(ply)})` })} />
+          <rect key={`${i} ${ply} ${base}`} class={state !== "on" ? "hollow" : i === rising ? "rise" : ""} x={stackLeft} y={r(Y(base + ply) + 0.75)} width={column}
+            height={r(h)} rx={r(Math.min(6, h / 2))} {...(state === "on" ? { fill: `url(#${id}${named ? shade(ply) : 2})` } : {})} />
         );
       })}
       {water && [water.low, water.high].map((d) => <path key={"c" + d} class="casing" d={d} />)}
@@ -82,18 +84,20 @@ function Drawing({ wool, hours, band, ceiling, stack, off, named, label, width, 
       <text x={left - 8} y={r(Y(ceiling) + size * 0.35)} font-size={size} text-anchor="end">{ceiling}</text>
       <text x={right} y={r(Y(ceiling) - 7)} font-size={size} text-anchor="end">{t("today.ceiling")}</text>
       {wool.lines.map((line) => <path key={line[0]![0]} class="level-line" d={levels(line, X, Y)} />)}
-      {!off && total > 0 && <path class="level-line" d={`M${stackLeft + 1} ${r(Y(total))}H${right - 1}`} />}
+      {state === "on" && total > 0 && <path class="level-line" d={`M${stackLeft + 1} ${r(Y(total))}H${right - 1}`} />}
       <path class="axis" d={`M${left} ${floor + 0.5}H${right}`} />
       {ticks(hours, dayEnd - left, size).map((h, i, all) => (
         <g key={h}>
           <path class="axis" d={`M${r(X(h))} ${floor}v5`} />
           <text x={r(X(h))} y={r(floor + size + 5)} font-size={size} text-anchor={h === 0 ? "start" : "middle"}>
-            {i === 0 || i === all.length - 1 ? t("common.hours", { n: h }) : h}
+            {i === 0 || (i === all.length - 1 && !large) ? t("common.hours", { n: h }) : h}
           </text>
         </g>
       ))}
-      <text class="key" x={r(stackLeft + column / 2)} y={r(floor + size + 5)} font-size={size} text-anchor="middle">{t(off ? "today.off_short" : "today.now")}</text>
-      {!large && stackLabels(stack, named, row).map(({ mid, words, where }) => (
+      {ahead
+        ? total > 0 && <text class="key" x={r(stackLeft + column / 2)} y={r(Y(total / 2) + size * 0.35)} font-size={size} text-anchor="middle">{t("common.ply", { n: total })}</text>
+        : <text class="key" x={r(stackLeft + column / 2)} y={r(floor + size + 5)} font-size={size} text-anchor="middle">{t(state === "off" ? "today.off_short" : "today.now")}</text>}
+      {!large && !ahead && stackLabels(stack, named, row).map(({ mid, words, where }) => (
         <g key={mid}>
           <text class="key" x={right + 10} y={r(Y(mid) + (where ? -2 : 5))} font-size={16}>{words}</text>
           {where && <text x={right + 10} y={r(Y(mid) + 14)} font-size={14}>{where}</text>}

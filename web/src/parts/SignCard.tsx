@@ -18,7 +18,6 @@ type Props = {
 export function SignCard({ sign, clinicPhone, emergencyPhone, whyHref, brief }: Props) {
   const { level, title } = sign;
   const why = whyHref && <TextButton href={whyHref} label={t("common.why_of", { title })}>{t("common.why")}</TextButton>;
-  const keepOff = sign.keep_off && <p><b>{t("common.keep_off")}</b></p>;
   const steps = !brief && sign.do.length > 0 && <ol class="do">{sign.do.map((step) => <li key={step}><span>{step}</span></li>)}</ol>;
   if (level === "emergency") {
     return (
@@ -40,8 +39,7 @@ export function SignCard({ sign, clinicPhone, emergencyPhone, whyHref, brief }: 
       <section class="sign same_day" aria-label={t("common.same_day", { title })}>
         <div class="bar"><Glyph level={level} />{t("common.same_day", { title })}</div>
         <div class="body">
-          {keepOff}
-          {steps || (sign.do[0] && <p>{sign.do[0]}</p>)}
+          {steps || <p>{sign.keep_off && <b>{t("common.keep_off")} </b>}{sign.do[sign.keep_off ? 1 : 0]}</p>}
           <div class="acts"><Call to={clinicPhone} name={t("common.call_clinic")} icon />{why}</div>
         </div>
       </section>

@@ -4,7 +4,10 @@ import { useLayoutEffect, useRef, useState } from "preact/hooks";
 
 export type Measure = { width: number; textScale: number };
 
-/** A ref for the frame, and its measure once it is in the page (null before). `textScale` 1 is a 16 px root. */
+/**
+ * A ref for the frame, and its measure once it is in the page (null before). `textScale` 1 is a 16 px root; a probe of
+ * class `rem` in the frame is watched too, so that a change of text size is seen.
+ */
 export function useMeasure<T extends HTMLElement>(): [RefObject<T | null>, Measure | null] {
   const frame = useRef<T>(null);
   const [measure, setMeasure] = useState<Measure | null>(null);
@@ -18,6 +21,8 @@ export function useMeasure<T extends HTMLElement>(): [RefObject<T | null>, Measu
     take();
     const watch = new ResizeObserver(take);
     if (frame.current) watch.observe(frame.current);
+    const probe = frame.current?.querySelector(".rem");
+    if (probe) watch.observe(probe);
     return () => watch.disconnect();
   }, []);
   return [frame, measure];

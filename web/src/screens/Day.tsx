@@ -9,6 +9,7 @@ import { WaysOn } from "../parts/WaysOn";
 import { clock, fullDate, longDay, nearDay } from "../times";
 import { t } from "../words";
 import { telling } from "../words/telling";
+import { names } from "./names";
 
 /** Entries that are not about a day: what the wearer owns, is, and plans. */
 const STANDING_KINDS: ReadonlySet<string> = new Set(["sock", "need", "question", "option", "trip", "visit", "profile"]);
@@ -23,6 +24,7 @@ export function Day({ at }: ScreenProps) {
     void entriesOfDay(date, true).then((found) => { if (current) setList(found.filter((e) => !STANDING_KINDS.has(e.kind))); });
     return () => { current = false; };
   }, [date, live]);
+  const called = names();
   const two = (settings.value.limbs ?? []).length > 1;
   return (
     <Page title={t("entry.day_title")} back={{ href: "#/today", name: t("common.today") }} side={nearDay(date, settings.value.day_starts)} touch={<WaysOn current="day" />}>
@@ -36,7 +38,7 @@ export function Day({ at }: ScreenProps) {
         <>
           <Rows label={longDay(date)}>
             {list.map((entry) => {
-              const { what, small } = telling(entry);
+              const { what, small } = telling(entry, called);
               const side = two && entry.limb ? t("entry.of_limb", { limb: t(`entry.limb_${entry.limb}`) }) : "";
               const said = [entry.erased ? t("entry.taken_out") : "", side, small].filter(Boolean).join(", ");
               return <Row key={entry.id} gone={entry.erased} href={href("entry", entry.id, date)} lead={<time dateTime={entry.at}>{clock(entry.at, entry.zone)}</time>} small={said}>{what}</Row>;

@@ -7,12 +7,13 @@ import type { ScreenProps } from "../nav";
 import { Page } from "../parts/Page";
 import { BigButton } from "../parts/buttons";
 import { Row, Rows } from "../parts/rows";
-import { clock, fromInput, nearDay, toInput } from "../times";
+import { clock, fromInput, onDay, toInput } from "../times";
 import { drawer, restack } from "../today/stack";
 import { t } from "../words";
 import { telling } from "../words/telling";
 import { localDay } from "../log/clock";
 import { BodyFields } from "./BodyFields";
+import { names } from "./names";
 
 const AHEAD_MS = 5 * 60e3;
 
@@ -50,6 +51,7 @@ function Editor({ entry, back }: { entry: Entry; back: { href: string; name: str
     amend(entry as EntryOf<Kind>, { body: restacked(entry, body) as never, ...(moved ? { at } : {}) }).catch(() => {});
     leave();
   };
+  const { what, small } = telling(entry, names());
   const touch = entry.erased
     ? <BigButton tall onClick={() => { restore(entry as EntryOf<Kind>).catch(() => {}); leave(); }}>{t("entry.put_back")}</BigButton>
     : (
@@ -60,7 +62,7 @@ function Editor({ entry, back }: { entry: Entry; back: { href: string; name: str
     );
   return (
     <Page title={t(entry.erased ? "entry.title_erased" : "entry.title")} back={back} touch={touch}>
-      <p class="lead"><b>{telling(entry).what}</b>, {nearDay(localDay(entry.at, entry.zone, 0), 0)} {clock(entry.at, entry.zone)}</p>
+      <p><b>{what}</b>, {onDay(localDay(entry.at, entry.zone, 0), 0)}, {clock(entry.at, entry.zone)}{small && <small class="quiet line">{small}</small>}</p>
       {!entry.erased && (
         <>
           <label class="label">
@@ -93,7 +95,7 @@ function Earlier({ entry }: { entry: Entry }) {
       {list.length === 0 ? <p class="quiet">{t("entry.history_none")}</p> : (
         <Rows>
           {list.map((version) => (
-            <Row key={version.stamp} lead={<time dateTime={version.at}>{clock(version.at, version.zone)}</time>} small={telling(version).small}>
+            <Row key={version.stamp} lead={<time dateTime={version.at}>{clock(version.at, version.zone)}</time>} small={telling(version, names()).small}>
               {version.erased ? t("entry.was_out") : t("entry.was", { what: telling(version).what })}
             </Row>
           ))}

@@ -5,6 +5,7 @@ import { PLY_MAX, type Limb } from "../log/kinds";
 import { href, type ScreenProps } from "../nav";
 import { BigButton, TextButton } from "../parts/buttons";
 import { Stepper } from "../parts/choices";
+import { Icon } from "../parts/Icon";
 import { Page } from "../parts/Page";
 import { Row, Rows } from "../parts/rows";
 import { Swatch } from "../parts/Swatch";
@@ -62,7 +63,7 @@ export function OtherSock({ at: [side] }: ScreenProps) {
                 const free = sock.count - on.filter((id) => id === sock.id).length;
                 const can = free > 0 && sum + sock.ply <= PLY_MAX;
                 const note = [sock.mark, free > 0 ? t("stack.free", { n: free }) : t("stack.all_on"), sock.state !== "ready" && t(`stack.${sock.state}`)].filter(Boolean).join(", ");
-                return <Row key={sock.id} lead={<Swatch ply={sock.ply} />} small={note} {...(can ? { onClick: () => setOn([...on, sock.id]) } : {})}>{nameOf(sock)}</Row>;
+                return <Row key={sock.id} lead={<Swatch ply={sock.ply} />} small={note} {...(can ? { onClick: () => setOn([...on, sock.id]), side: <Icon name="plus" /> } : {})}>{nameOf(sock)}</Row>;
               })}
             </Rows>
           </section>

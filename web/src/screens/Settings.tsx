@@ -77,9 +77,8 @@ type CountProps = { name: NumberName; least: number; most: number; unit: string;
 function Count({ name, least, most, unit, hint }: CountProps) {
   const what = t(`settings.${name}`);
   return (
-    <div class="field">
-      <h3>{what}</h3>
-      {hint && <p class="small quiet">{hint}</p>}
+    <div class="count">
+      <div><h3>{what}</h3>{hint && <p class="small quiet">{hint}</p>}</div>
       <Stepper label={what} value={settings.value[name]} least={least} most={most} unit={unit} onChange={(n) => setProfile({ [name]: n })}
         words={{ less: t("settings.less_of", { what }), more: t("settings.more_of", { what }) }} />
     </div>

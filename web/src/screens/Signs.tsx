@@ -13,6 +13,7 @@ import { clock, nearDay } from "../times";
 import { standing } from "../today/standing";
 import { t } from "../words";
 import { telling } from "../words/telling";
+import { names } from "./names";
 
 const EVIDENCE_SHOWN = 6;
 
@@ -54,7 +55,7 @@ function Whole({ sign }: { sign: Sign }) {
       {evidence.length > 0 && (
         <Rows label={t("signs.evidence")}>
           {evidence.slice(0, EVIDENCE_SHOWN).map((entry) => (
-            <Row key={entry!.id} href={href("entry", entry!.id)} small={telling(entry!).small}
+            <Row key={entry!.id} href={href("entry", entry!.id)} small={telling(entry!, names()).small}
               lead={<time dateTime={entry!.at}>{nearDay(localDay(entry!.at, entry!.zone, day_starts), day_starts)}</time>}>{telling(entry!).what}</Row>
           ))}
         </Rows>

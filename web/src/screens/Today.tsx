@@ -13,7 +13,7 @@ import { TodayFigure } from "../today/TodayFigure";
 import { TouchZone } from "../today/TouchZone";
 import { Welcome } from "../today/Welcome";
 import { worn, type Worn } from "../today/wear";
-import { clock, longDay, nearDay, span } from "../times";
+import { clock, longDay, onDay, span } from "../times";
 import { t } from "../words";
 
 export function Today() {
@@ -52,11 +52,12 @@ function Top({ worn, dayStarts }: { worn: Worn; dayStarts: number }) {
 
 function since(worn: Worn, dayStarts: number): string {
   if (worn.on) {
-    const millis = now.value - worn.on.since;
-    const time = clock(worn.on.since);
-    return millis < 3600e3 ? t("today.on_since_new", { time }) : t("today.on_since", { time, span: span(millis) });
+    const begun = worn.today[0]?.begun ?? worn.on.since;
+    const words = { time: clock(begun), span: span(now.value - begun) };
+    if (begun !== worn.on.since) return t("today.first_on", words);
+    return now.value - begun < 3600e3 ? t("today.on_since_new", words) : t("today.on_since", words);
   }
   if (worn.offSince !== null) return t("today.off_since", { time: clock(worn.offSince) });
-  if (worn.openDay) return t("today.open_day", { day: nearDay(worn.openDay, dayStarts) });
+  if (worn.openDay) return t("today.open_day", { day: onDay(worn.openDay, dayStarts) });
   return t("today.none_today");
 }

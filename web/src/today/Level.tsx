@@ -1,7 +1,7 @@
 // The very large number, and the sentence it opens.
 import { entries, settings, summary, todayDate } from "../log/book";
 import type { Limb } from "../log/kinds";
-import { nearDay, number, span } from "../times";
+import { number, onDay, span } from "../times";
 import { t } from "../words";
 import { localDay, zoneNow } from "../log/clock";
 import { stepsOf, type Fit } from "./fits";
@@ -11,13 +11,13 @@ import type { Means } from "./taps";
 import type { Worn } from "./wear";
 
 type Props = { limb: Limb; fit: Fit; counted: readonly Fit[]; worn: Worn };
-type Said = { number: string; word?: boolean; lead: string; more: string[] };
+type Said = { number: string | null; word?: boolean; lead: string; more: string[] };
 
 export function Level(props: Props) {
   const said = props.worn.on ? onNow(props) : notOn(props);
   return (
     <section class="level" aria-live="polite">
-      <p class={said.word ? "number word" : "number"}>{said.number}</p>
+      {said.number === null ? <Hollow /> : <p class={said.word ? "number word" : "number"}>{said.number}</p>}
       <div class="say"><p><b>{said.lead}</b></p>{said.more.map((line) => <p key={line}>{line}</p>)}</div>
     </section>
   );
@@ -39,8 +39,11 @@ function notOn({ fit, worn }: Props): Said {
   if (worn.offSince !== null)
     return { number: t("today.off_word"), word: true, lead: t("today.off_lead", { span: span(now.value - worn.offSince) }), more: ply ? [t("today.off_before", { set: ply })] : [] };
   if (worn.next || worn.last) return { number: t("today.off_word"), word: true, lead: t("today.morning_lead"), more: ply ? [t("today.off_start", { set: ply })] : [] };
-  return { number: t("today.first_word"), lead: t("today.first_lead"), more: [t(fit === "ply" ? "today.first_more" : "today.first_more_other")] };
+  return { number: null, lead: t("today.first_lead"), more: [t(fit === "ply" ? "today.first_more" : "today.first_more_other")] };
 }
+
+/** Where the wool will be: nothing is logged, and nothing is not zero. */
+const Hollow = () => <svg class="chart" width="84" height="104" aria-hidden="true"><rect class="hollow" x="1" y="1" width="82" height="102" rx="6" /></svg>;
 
 const stepLead = (what: Means, steps: number): string =>
   steps === 0 ? t(`today.${what}_lead_zero`) : t(steps > 0 ? `today.${what}_lead` : `today.${what}_lead_less`, { n: Math.abs(steps) });
@@ -58,5 +61,5 @@ function age(): string[] {
   if (!made) return [];
   const { day_starts } = settings.value;
   const day = localDay(made, zoneNow(), day_starts);
-  return day === todayDate() ? [] : [t("today.old_reading", { when: nearDay(day, day_starts) })];
+  return day === todayDate() ? [] : [t("today.old_reading", { when: onDay(day, day_starts) })];
 }

@@ -12,7 +12,7 @@ import { wool } from "./strands";
 import type { Worn } from "./wear";
 
 export function TodayFigure({ limb, fit, worn }: { limb: Limb; fit: Fit; worn: Worn }) {
-  if (fit !== "ply" || (worn.today.length === 0 && !worn.next)) return null;
+  if (fit !== "ply") return null;
   const socks = drawer(entries.value);
   const shown = worn.on ?? worn.next;
   const total = shown?.total ?? 0;
@@ -20,17 +20,24 @@ export function TodayFigure({ limb, fit, worn }: { limb: Limb; fit: Fit; worn: W
   const named = !!known && known.reduce((a, b) => a + b, 0) === total;
   const stack = named ? known.filter((ply) => ply > 0) : total > 0 ? [total] : [];
   const water = band(summary.value?.limbs[limb]);
-  const hours = lastHour(worn);
+  const ahead = worn.today.length === 0;
+  if (ahead && !water) return null;
+  const hours = ahead ? Math.min(LONGEST, water!.hours.at(-1)!) : lastHour(worn);
   return (
     <>
       <DayFigure wool={wool(worn.today, now.value, !!worn.on, socks)} hours={hours} band={water} ceiling={settings.value.ply_ceiling}
-        stack={stack} off={!worn.on} named={named} label={inWords(worn, water, hours)} />
+        stack={stack} state={ahead ? "ahead" : worn.on ? "on" : "off"} named={named} label={inWords(worn, water, hours)} />
       {worn.on && total > 0 && (
-        <p class="composition"><b>{t("today.stack_now")}</b> {named ? [...known].reverse().map((ply) => t("common.ply", { n: ply })).join(", ") + "." : t("today.unnamed")}</p>
+        named
+          ? <p class="composition"><b>{t("today.stack_now")}</b> {[...known].reverse().map((ply) => t("common.ply", { n: ply })).join(", ")}.</p>
+          : <p class="composition said">{t("today.unnamed")}</p>
       )}
     </>
   );
 }
+
+/** Before the leg goes on, the usual day ahead is drawn, up to so many hours. */
+const LONGEST = 14;
 
 /** The figure ends now, or with the last doffing of the day. */
 const lastHour = (worn: Worn): number =>

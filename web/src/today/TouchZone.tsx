@@ -1,7 +1,7 @@
 // What is touched: minus and plus while the leg is on, Put on while it is off; under them what was last done, and the
 // ways on.
 import { done, putOn, takeOff, tapPly, tapStep, undo } from "./taps";
-import { current, entries, settings } from "../log/book";
+import { current, entries, settings, summary } from "../log/book";
 import { PLY_MAX, type Entry, type Limb } from "../log/kinds";
 import { href } from "../nav";
 import { BigButton, TextButton, UndoRow } from "../parts/buttons";
@@ -13,6 +13,7 @@ import { AskedRow } from "./Asked";
 import type { Fit } from "./fits";
 import { saying, stepWords } from "./saying";
 import { drawer, plies } from "./stack";
+import { standing } from "./standing";
 import { WhyRow } from "./WhyRow";
 import type { Worn } from "./wear";
 
@@ -67,14 +68,19 @@ const Step = ({ way, tap, name, small, solid, off, onTap }: StepProps) => (
 
 function OffButtons({ limb, fit, worn }: Props) {
   const { next } = worn;
+  const keepOff = standing(summary.value).some((sign) => sign.keep_off);
   if (fit !== "ply" || !next || next.total === null)
-    return <BigButton tall icon="on" tap="on" onClick={() => putOn(limb, next ?? { total: null, socks: null })}>{t("today.put_on_plain")}</BigButton>;
+    return (
+      <BigButton tall icon="on" tap="on" out={keepOff} {...(keepOff ? { small: t("today.keep_off") } : {})} onClick={() => putOn(limb, next ?? { total: null, socks: null })}>
+        {t("today.put_on_plain")}
+      </BigButton>
+    );
   const stack = next.socks && plies(next.socks, drawer(entries.value));
   const set = stack?.length ? stack.join(" + ") : null;
-  const how = t(next.from === "last" ? "today.as_last" : "today.as_start") + (set ? `: ${set}` : "");
+  const how = keepOff ? t("today.keep_off") : t(next.from === "last" ? "today.as_last" : "today.as_start") + (set ? `: ${set}` : "");
   return (
     <>
-      <BigButton tall icon="on" tap="on" small={how} onClick={() => putOn(limb, next)}>{t("today.put_on_ply", { n: next.total })}</BigButton>
+      <BigButton tall icon="on" tap="on" out={keepOff} small={how} onClick={() => putOn(limb, next)}>{t("today.put_on_ply", { n: next.total })}</BigButton>
       <BigButton out href={href("stack", limb)}>{t("today.other_set")}</BigButton>
     </>
   );

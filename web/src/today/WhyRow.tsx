@@ -10,7 +10,7 @@ import { done, sayWhy } from "./taps";
 export type Why = NonNullable<PlyBody["why"]>;
 
 const STAYS_MS = 20e3;
-const MORE: readonly Why[] = ["loose", "end_pressure", "planned", "other"];
+const MORE: readonly Why[] = ["loose", "end_pressure", "planned"];
 const LESS: readonly Why[] = ["tight", "cannot_seat", "hot", "rest"];
 
 export function WhyRow() {
@@ -28,6 +28,7 @@ export function WhyRow() {
   if (!entry || !change || gone === entry.id) return null;
   return (
     <div class="why" data-passing>
+      <span aria-hidden="true">{t("today.why_ask")}</span>
       <Chips label={t("today.why_ask")} chosen={why ? [why] : []} onToggle={(one) => sayWhy(entry.id, one === why ? null : one)}
         options={(change > 0 ? MORE : LESS).map((one) => ({ value: one, label: t(`today.why_${one}`) }))} />
     </div>

@@ -47,7 +47,7 @@ export function plyReading(total: number | null, worn: Worn, limb: LimbSummary |
   const peak = forecast(limb, today);
   if (peak && peak.likely.high >= total) {
     const low = Math.max(total, peak.likely.low);
-    const range = low === peak.likely.high ? String(low) : `${low}–${peak.likely.high}`;
+    const range = low === peak.likely.high ? String(low) : `${low}\u2060–\u2060${peak.likely.high}`;
     more.push(t("today.peak", { range, odds: peak.likely.words }));
   }
   if (total === ceiling - 1) more.push(t("today.below_ceiling", { n: ceiling }));

@@ -1,25 +1,26 @@
 // What any entry says, as one line and a smaller one: for the list of a day, search, the attention list, evidence.
-import type { Entry, SkinBody, SoreBody } from "../log/kinds";
+import type { Entry, EntryOf, Limb } from "../log/kinds";
 import { number } from "../times";
 import { t, type Key } from ".";
 
 export type Told = { what: string; small: string };
 
-type Names = (height: number, angle: number) => string;
+/** What an entry is about, in names: `place` of a spot on a limb, `stack` of socks. Without them it is left out. */
+export type Names = { place?: (limb: Limb | null, height: number, angle: number) => string; stack?: (ids: readonly string[]) => string };
 
 const word = (key: string) => t(`entry.${key}` as Key);
 const parts = (...texts: (string | null | undefined | false)[]): string => texts.filter(Boolean).join(", ");
 const signed = (n: number) => (n > 0 ? `+${number(n)}` : number(n));
 
-/** `place` names a spot on the limb; without it only what was felt or seen is said. */
-export function telling(entry: Entry, place?: Names): Told {
+export function telling(entry: Entry, names: Names = {}): Told {
+  const stack = "socks" in entry.body && entry.body.socks ? names.stack?.(entry.body.socks) : "";
   switch (entry.kind) {
     case "ply":
-      return { what: t("entry.kind_ply", { n: entry.body.total }), small: entry.body.why ? t(`today.why_${entry.body.why}`) : "" };
+      return { what: t("entry.kind_ply", { n: entry.body.total }), small: parts(stack, entry.body.why && t(`today.why_${entry.body.why}`)) };
     case "don":
       return {
         what: entry.body.total == null ? t("entry.kind_don") : t("entry.kind_don_ply", { n: entry.body.total }),
-        small: entry.body.clicks == null ? "" : t("entry.clicks_n", { n: entry.body.clicks }),
+        small: parts(stack, entry.body.clicks != null && t("entry.clicks_n", { n: entry.body.clicks })),
       };
     case "doff":
       return { what: t("entry.kind_doff"), small: "" };
@@ -30,9 +31,9 @@ export function telling(entry: Entry, place?: Names): Told {
         : { what: t("entry.kind_adjust_reading", { what: word(what), reading: parts(`${number(reading)} ${unit ?? ""}`.trim()) }), small: "" };
     }
     case "sore":
-      return sore(entry.body, place);
+      return sore(entry, names);
     case "skin":
-      return skin(entry.body, place);
+      return skin(entry, names);
     case "comfort":
       return { what: t("entry.kind_comfort", { n: entry.body.score }), small: "" };
     case "mishap": {
@@ -70,14 +71,14 @@ export function telling(entry: Entry, place?: Names): Told {
   }
 }
 
-function sore({ height, angle, intensity, feel, phantom }: SoreBody, place?: Names): Told {
+function sore({ limb, body: { height, angle, intensity, feel, phantom } }: EntryOf<"sore">, { place }: Names): Told {
   if (phantom) return { what: t("entry.kind_phantom", { n: intensity }), small: feel ? word(feel) : "" };
-  return { what: t("entry.kind_sore", { n: intensity }), small: parts(place?.(height, angle), feel && word(feel)) };
+  return { what: t("entry.kind_sore", { n: intensity }), small: parts(place?.(limb, height, angle), feel && word(feel)) };
 }
 
-function skin({ clear, findings = [], fever_c }: SkinBody, place?: Names): Told {
+function skin({ limb, body: { clear, findings = [], fever_c } }: EntryOf<"skin">, { place }: Names): Told {
   if (clear && findings.length === 0) return { what: t("entry.kind_skin_clear"), small: "" };
-  const where = findings.map((f) => (f.height == null || f.angle == null ? "" : place?.(f.height, f.angle) ?? ""));
+  const where = findings.map((f) => (f.height == null || f.angle == null ? "" : place?.(limb, f.height, f.angle) ?? ""));
   const fade = findings.map((f) => (f.still_red ? word("still_red") : f.fade_min == null ? "" : t("entry.faded", { n: f.fade_min })));
   return {
     what: t("entry.kind_skin", { what: parts(...new Set(findings.map((f) => word(f.what)))) }),

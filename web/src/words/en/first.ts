@@ -15,7 +15,7 @@ export const first = {
   pin_lock: "Liner with pin", seal_liner: "Liner with seal", suction_valve: "Suction valve", vacuum_pump: "Vacuum pump",
   sleeve: "Knee sleeve", lanyard: "Lanyard", straps: "Strap or cuff",
   next_socks: "Next: fit and socks",
-  stays: "Stays on this phone. No account needed.",
+  stays: "Stays on this phone, no account.",
 
   fit_title: "Fit and socks",
   fitted_by: "How do you take up room in the socket?",
@@ -37,5 +37,5 @@ export const first = {
   what_is: "Plytide is your logbook. It counts, shows what you entered, and puts it beside your own past.",
   what_not: "It does not diagnose and does not tell you how many socks to wear. Nobody is watching what you enter. In an emergency call your local number.",
   start: "Start",
-  skip: "Skip this page",
+  skip: "Skip",
 } satisfies Words;

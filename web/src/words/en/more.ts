@@ -19,6 +19,8 @@ export const more = {
   attention: "Needs attention",
   attention_small: "entries the server sent back",
   attention_none: "nothing waits",
+  link: "Link for your clinic",
+  link_small: "make one, see when it was opened, stop it",
   settings: "Settings",
   settings_small: "leg, clinic’s limits, numbers, hand, colours",
   pair: "Other devices and server",
