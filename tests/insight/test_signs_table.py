@@ -87,7 +87,7 @@ def test_the_starred_rows_go_one_level_up_and_no_others_do():
 
 
 def test_an_unknown_key_in_a_clause_never_holds():
-    assert not rules._holds({"kind": "skin", "photo": True}, "skin", {}, {})
+    assert not rules.clause_holds({"kind": "skin", "photo": True}, "skin", {}, {})
 
 
 @pytest.mark.parametrize("text", TEXTS)

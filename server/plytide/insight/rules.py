@@ -44,10 +44,21 @@ def fade_limit(profile: Mapping[str, Any]) -> float:
 
 def met_by(kind: str, body: Mapping[str, Any], profile: Mapping[str, Any]) -> list[Met]:
     """The rules that one skin or mishap entry meets, the most urgent first."""
-    found = [rule for rule in rules().values() if any(_holds(c, kind, body, profile) for c in rule.get("when", []))]
+    found = [rule for rule in rules().values() if meets(rule, kind, body, profile)]
     covered = {code for rule in found for code in rule.get("covers", [])}
     met = [at_level(rule, profile) for rule in found if rule["code"] not in covered]
-    return sorted(met, key=lambda m: LEVELS.index(m.level))
+    return sorted(without_comfort(met), key=lambda m: LEVELS.index(m.level))
+
+
+def meets(rule: Rule, kind: str, body: Mapping[str, Any], profile: Mapping[str, Any]) -> bool:
+    """Whether one entry meets an immediate rule: any one of its clauses holds."""
+    return any(clause_holds(clause, kind, body, profile) for clause in rule.get("when", ()))
+
+
+def without_comfort(met: Sequence[Met]) -> list[Met]:
+    """Without the rules that are said only alone, where anything above `watch` is met: nothing reassures beside it."""
+    graver = any(m.level != "watch" for m in met)
+    return [m for m in met if not (graver and rules()[m.code].get("alone"))]
 
 
 def at_level(rule: Rule, profile: Mapping[str, Any]) -> Met:
@@ -57,7 +68,7 @@ def at_level(rule: Rule, profile: Mapping[str, Any]) -> Met:
     return Met(rule["code"], level, bool(rule["keep_off"] or up))
 
 
-def _holds(clause: Rule, kind: str, body: Mapping[str, Any], profile: Mapping[str, Any]) -> bool:
+def clause_holds(clause: Rule, kind: str, body: Mapping[str, Any], profile: Mapping[str, Any]) -> bool:
     """Whether every key of a clause holds. A key this version does not know never holds."""
     if clause["kind"] != kind:
         return False

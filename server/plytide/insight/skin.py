@@ -39,7 +39,9 @@ def read(log: Log) -> SkinPart:
 
 def was_clear(body: dict[str, Any]) -> bool:
     """Whether someone looked and found nothing, whatever button was pressed."""
-    return bool(body["clear"]) and not body.get("findings") and not met_by("skin", body, {})
+    fever = body.get("fever_c")
+    quiet = bool(body["clear"]) and not body.get("findings") and not body.get("unwell")
+    return quiet and (fever is None or not met_by("skin", body, {}))
 
 
 def places(log: Log, days: int) -> list[list[Seen]]:

@@ -1,0 +1,132 @@
+"""Signs in what is felt: the same spot sore again, pressure that ply does not cure, comfort down, soreness up.
+
+Sizes of change are the published ones; a change of soreness must besides stand out from the wearer's own ordinary
+scatter, for 30 in 100 of a small number is soon reached by chance.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from statistics import fmean, variance
+
+from plytide.insight.clock import Timed, number
+from plytide.insight.log import Log
+from plytide.insight.rules import filled, rules
+from plytide.insight.signs.found import Found, begins, chain, ids, ply_rises, run_of_days, within
+from plytide.insight.spots import groups
+from plytide.insight.surface import Surface
+
+WEEK, BEFORE = 7, 28  # a week's average against the four weeks before it
+LEAST_NOW, LEAST_BEFORE = 3, 5  # days with an answer
+COMFORT_POINTS, COMFORT_POSSIBLE = 3.0, 2.0
+PAIN_POINTS, PAIN_SHARE = 2.0, 0.30
+ERRORS = 2.0  # standard errors that a change of soreness must stand out by
+SPOT_WINDOW, SPOT_DAYS = 14, 3  # "several days"
+DEEP = ("kneecap_lower", "kneecap", "groin", "crotch")
+DEEP_DAYS = 2
+ADDED_HOURS = 12.0
+
+
+def stand(log: Log) -> list[Found]:
+    """The patterns of soreness and comfort that stand now."""
+    return [*_spots(log), *_deep(log), *_comfort(log), *_pain(log)]
+
+
+def pain_matters(before: float, after: float) -> tuple[bool, bool]:
+    """Whether soreness moved by 2 points, and by 30 in 100 of what it was, either way (Farrar et al. 2001)."""
+    move = abs(after - before)
+    return move >= PAIN_POINTS - 1e-9, move >= PAIN_SHARE * before - 1e-9 and move > 0
+
+
+def _spots(log: Log) -> list[Found]:
+    """Spots marked on several days of two weeks, the last of them within the week: one sign that names them all."""
+    said: list[str] = []
+    sore: list[Timed] = []
+    since = log.ms
+    for marks in groups(log):
+        items = within(log, [mark.item for mark in marks], SPOT_WINDOW)
+        days = len({item.date for item in items})
+        if days >= SPOT_DAYS and number(log.today) - number(items[-1].date) < WEEK:
+            place = Surface(log.limb).name(*marks[-1].place)[1].lower()
+            text = rules()["spot_again"]["entered"]
+            said.append(filled(text, log.profile, place=place, days=days, window=SPOT_WINDOW))
+            sore += items
+            since = min(since, chain([mark.item for mark in marks], SPOT_WINDOW)[0].ms)
+    if not said:
+        return []
+    return [Found("spot_again", since, ids(sorted(sore)), {"least": SPOT_DAYS}, " ".join(said))]
+
+
+def _deep(log: Log) -> list[Found]:
+    """Kneecap or groin sore on more than one day of a week although ply had been added that day."""
+    surface = Surface(log.limb)
+
+    def deep(item: Timed) -> bool:
+        region = surface.name(item.body["height"], item.body["angle"])[0]
+        return region in DEEP and not item.body.get("phantom") and ply_rises(log, item.ms, ADDED_HOURS) > 0
+
+    all_of_them = [item for item in log.lately("sore", 30) if deep(item)]
+    items = within(log, all_of_them, WEEK)
+    days = len({item.date for item in items})
+    if days < DEEP_DAYS:
+        return []
+    place = surface.name(items[-1].body["height"], items[-1].body["angle"])[1].lower()
+    return [Found("deep_pressure", chain(all_of_them, WEEK)[0].ms, ids(items), {"place": place, "days": days})]
+
+
+def _comfort(log: Log) -> list[Found]:
+    items = log.lately("comfort", WEEK + BEFORE + WEEK)
+    scores = _by_day(log, items, "score", worst=False)
+
+    def down(day: int, points: float) -> bool:
+        now, before = _weeks(scores, day)
+        return bool(now and before) and fmean(before) - fmean(now) >= points - 1e-9
+
+    for code, points in (("comfort_down", COMFORT_POINTS), ("comfort_possible", COMFORT_POSSIBLE)):
+        first = run_of_days(log, lambda day, points=points: down(day, points))  # type: ignore[misc]
+        if first is not None:
+            return [Found(code, begins(log, first), ids(within(log, items, WEEK)), _averages(log, scores))]
+    return []
+
+
+def _pain(log: Log) -> list[Found]:
+    items = [item for item in log.lately("sore", WEEK + BEFORE + WEEK) if not item.body.get("phantom")]
+    worst = _by_day(log, items, "intensity", worst=True)
+
+    def up(day: int) -> bool:
+        now, before = _weeks(worst, day)
+        if not now or not before or fmean(now) <= fmean(before):
+            return False
+        return any(pain_matters(fmean(before), fmean(now))) and stands_out(before, now)
+
+    first = run_of_days(log, up)
+    if first is None:
+        return []
+    return [Found("pain_up", begins(log, first), ids(within(log, items, WEEK)), _averages(log, worst))]
+
+
+def stands_out(before: Sequence[float], now: Sequence[float]) -> bool:
+    """Whether two averages differ by more than the scatter of their days would give."""
+    spread = variance([*before, *(value - fmean(now) + fmean(before) for value in now)])
+    return abs(fmean(now) - fmean(before)) >= ERRORS * math.sqrt(spread / len(before) + spread / len(now))
+
+
+def _by_day(log: Log, items: Sequence[Timed], name: str, worst: bool) -> dict[int, float]:
+    """One number a day: the worst, or the average."""
+    days: dict[int, list[float]] = {}
+    for item in items:
+        days.setdefault(number(item.date), []).append(item.body[name])
+    return {day: max(values) if worst else fmean(values) for day, values in days.items()}
+
+
+def _weeks(values: Mapping[int, float], day: int) -> tuple[list[float], list[float]]:
+    """The week that ends on a day and the four weeks before it; empty where too few days have an answer."""
+    now = [values[d] for d in range(day - WEEK + 1, day + 1) if d in values]
+    before = [values[d] for d in range(day - WEEK - BEFORE + 1, day - WEEK + 1) if d in values]
+    return now if len(now) >= LEAST_NOW else [], before if len(before) >= LEAST_BEFORE else []
+
+
+def _averages(log: Log, values: Mapping[int, float]) -> dict[str, object]:
+    now, before = _weeks(values, number(log.today))
+    return {"after": f"{fmean(now):.1f}", "before": f"{fmean(before):.1f}"}

@@ -1,0 +1,72 @@
+"""What a rule hands over when it is met, and how long what is met goes on standing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from plytide.insight.clock import HOUR_MS, Timed, day_begins, named, number
+from plytide.insight.log import Log
+
+BACK_DAYS = 60  # how far back a run of days is followed to say since when
+
+
+@dataclass(frozen=True)
+class Found:
+    """A rule that is met: since when (an instant), by which entries, and what fills the blanks of its text.
+
+    `entered` is the text of the table that says what was entered, where it is not the rule's own.
+    """
+
+    code: str
+    since: int
+    evidence: Sequence[str]
+    facts: Mapping[str, object] = field(default_factory=dict)
+    entered: str | None = None
+
+
+def ids(items: Iterable[Timed]) -> list[str]:
+    """The ids of entries, each once, oldest first."""
+    return list(dict.fromkeys(item.id for item in items))
+
+
+def chain(items: Sequence[Timed], days: int) -> list[Timed]:
+    """The latest of these entries and those before it, as long as no gap is longer than `days` local days."""
+    linked: list[Timed] = []
+    for item in reversed(items):
+        if linked and number(linked[-1].date) - number(item.date) > days:
+            break
+        linked.append(item)
+    return linked[::-1]
+
+
+def within(log: Log, items: Iterable[Timed], days: int) -> list[Timed]:
+    """Those of the entries that belong to the last `days` local days."""
+    first = named(number(log.today) - days + 1)
+    return [item for item in items if item.date >= first]
+
+
+def run_of_days(log: Log, met: Callable[[int], bool]) -> int | None:
+    """The day number on which an unbroken run of days with the rule met began; None if it is not met today."""
+    today = number(log.today)
+    if not met(today):
+        return None
+    day = today
+    while today - day < BACK_DAYS and met(day - 1):
+        day -= 1
+    return day
+
+
+def begins(log: Log, day: int) -> int:
+    """The instant a day number begins for this wearer."""
+    return day_begins(named(day), log.zone, log.profile["day_starts"])
+
+
+def ply_rises(log: Log, until: int, hours: float) -> int:
+    """By how many ply the total went up at most within the hours before an instant."""
+    totals = [
+        item.body["total"]
+        for item in sorted([*log.items("don"), *log.items("ply")])
+        if until - hours * HOUR_MS <= item.ms <= until and item.body.get("total") is not None
+    ]
+    return max((b - a for i, a in enumerate(totals) for b in totals[i + 1 :]), default=0)
