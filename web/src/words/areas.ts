@@ -10,12 +10,14 @@ const areas = {
   pair: () => import("./en/pair").then((m) => m.pair),
   first: () => import("./en/first").then((m) => m.first),
   stack: () => import("./en/stack").then((m) => m.stack),
+  socks: () => import("./en/socks").then((m) => m.socks),
   quick: () => import("./en/quick").then((m) => m.quick),
   pattern: () => import("./en/pattern").then((m) => m.pattern),
   sore: () => import("./en/sore").then((m) => m.sore),
   limb: () => import("./en/limb").then((m) => m.limb),
   places: () => import("./en/places").then((m) => m.places),
   signs: () => import("./en/signs").then((m) => m.signs),
+  clinic: () => import("./en/clinic").then((m) => m.clinic),
   about: () => import("./en/about").then((m) => m.about),
 };
 

@@ -1,0 +1,37 @@
+// The limb's picture: views, sides, and what a reader hears of it.
+import type { Words } from "..";
+
+export const limb = {
+  views: "View",
+  view_front: "Front",
+  view_inner: "Inner",
+  view_back: "Back",
+  view_outer: "Outer",
+  view_end: "End",
+  side_front: "front",
+  side_outer: "outer",
+  side_back: "back",
+  side_inner: "inner",
+
+  show_as: "Show as",
+  drawing: "Drawing",
+  list: "List",
+  picture_left: "Left limb, {view}.",
+  picture_right: "Right limb, {view}.",
+  seen_front: "seen from the front",
+  seen_inner: "seen from the inner side",
+  seen_back: "seen from the back",
+  seen_outer: "seen from the outer side",
+  seen_end: "seen from below",
+  marked: "Marked: {what}.",
+  earlier: { one: "1 earlier mark.", other: "{n} earlier marks." },
+  elsewhere: { one: "1 more elsewhere", other: "{n} more elsewhere" },
+  turned_front: "Turned to the front. Right place? Tap to move it.",
+  turned_inner: "Turned to the inner side. Right place? Tap to move it.",
+  turned_back: "Turned to the back. Right place? Tap to move it.",
+  turned_outer: "Turned to the outer side. Right place? Tap to move it.",
+  turned_end: "Turned to the end. Right place? Tap to move it.",
+  above_edge: "above the usual socket edge",
+  rings: "rings: earlier",
+  dashes: "dashes: socket edge",
+} satisfies Words;
