@@ -22,6 +22,7 @@ export const SCREENS: readonly Screen[] = [
   { path: "log", load: () => import("./screens/Log").then((m) => m.Log), words: ["quick", "entry"], more: { group: "log", icon: "plus" } },
   { path: "pack", load: () => import("./screens/Pack").then((m) => m.Pack), words: ["socks"], more: { group: "log", icon: "bag" } },
   { path: "socks", load: () => import("./screens/Socks").then((m) => m.Socks), words: ["socks"], more: { group: "log", icon: "list" } },
+  { path: "way", load: () => import("./screens/WhichWay").then((m) => m.WhichWay), words: ["way"], more: { group: "log", icon: "hand" } },
   { path: "stack", load: () => import("./screens/OtherSock").then((m) => m.OtherSock), words: ["stack"] },
   { path: "sore", load: () => import("./screens/Sore").then((m) => m.Sore), words: ["sore", "limb", "places"], more: { group: "log", icon: "spot" } },
   { path: "day", load: () => import("./screens/Day").then((m) => m.Day), words: ["entry", "places"], more: { group: "read", icon: "list" } },

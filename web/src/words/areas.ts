@@ -11,6 +11,7 @@ const areas = {
   first: () => import("./en/first").then((m) => m.first),
   stack: () => import("./en/stack").then((m) => m.stack),
   socks: () => import("./en/socks").then((m) => m.socks),
+  way: () => import("./en/way").then((m) => m.way),
   quick: () => import("./en/quick").then((m) => m.quick),
   pattern: () => import("./en/pattern").then((m) => m.pattern),
   sore: () => import("./en/sore").then((m) => m.sore),

@@ -12,6 +12,8 @@ export const more = {
   day: "Day’s log",
   day_small: "every entry of a day; put right or take out",
   log_small: "comfort, mishap, kind of day, activity, tape, change, note",
+  way: "Which way?",
+  way_small: "what leaflets say a feeling can mean",
   pack: "Pack",
   pack_small: "which socks to take along",
   socks: "Socks",
