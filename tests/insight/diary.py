@@ -7,6 +7,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from plytide.entries import Entry, parse_entry
+from plytide.insight import signs, skin
 from plytide.insight.cache import Reading
 from plytide.insight.log import Log
 from plytide.stamps import make
@@ -63,3 +64,13 @@ class Diary:
         reading = Reading()
         reading.take(self.entries)
         return reading.logs(self.at(day, hour))[0][self.side]  # type: ignore[index]
+
+
+SILENT: dict[str, Any] = {"reason": "Not enough days yet.", "code": "few_days", "days": 0}
+
+
+def signs_at(diary: Diary, day: int, hour: float = 23, **parts: Any) -> dict[str, dict[str, Any]]:
+    """The signs that stand at a clock hour, by code; trend, usual and shifts are silent unless given."""
+    log = diary.log(day, hour)
+    given = {"usual": SILENT, "trend": SILENT, "shifts": [], "skin": skin.read(log), **parts}
+    return {sign["code"]: dict(sign) for sign in signs.standing(log, given)}  # type: ignore[arg-type]

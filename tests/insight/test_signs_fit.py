@@ -1,0 +1,86 @@
+"""Signs of fit: the clinic's ply limits, a rise, sudden shifts, girth, hours."""
+
+import pytest
+from insight.diary import Diary, signs_at
+
+
+def peaks(*values, **profile):
+    diary = Diary(**profile)
+    for day, value in enumerate(values):
+        if value is not None:
+            diary.worn(day, (7, 3), (14, value))
+    return diary
+
+
+# Review from 10 ply on most days of a week, watch from 8: handouts (over 10, read), common practice; clinic-set.
+@pytest.mark.parametrize(
+    ("values", "stands"),
+    [
+        ((10, 10, 10, 10), True), ((10, 10, 10, 9), False), ((10, 9, 10, 9, 10, 9, 10), True),
+        ((10, 9, 10, 9, 10, 9, 9), False), ((9, 9, 9, 9, 9, 9, 9), False), ((10, None, 10, None, 10, None, 10), True),
+    ],
+)  # fmt: skip
+def test_ply_at_the_review_limit_on_most_days_of_a_week(values, stands):
+    assert ("ply_review" in signs_at(peaks(*values), len(values) - 1)) == stands
+
+
+def test_the_clinics_own_limits_win():
+    assert "ply_review" in signs_at(peaks(6, 6, 6, 6, ply_review=6), 3)
+    assert "ply_review" not in signs_at(peaks(12, 12, 12, 12, ply_review=15), 3)
+    assert "ply_watch" in signs_at(peaks(5, ply_watch=5), 0)
+    assert "ply_watch" not in signs_at(peaks(9, ply_watch=12), 0)
+
+
+def test_the_sign_counts_days_with_a_log_and_names_the_entries():
+    sign = signs_at(peaks(10, 11, None, 10, 10), 4)["ply_review"]
+    assert sign["entered"].startswith("You logged 10 ply or more on 4 of the last 4 days with a log.")
+    assert len(sign["evidence"]) == 4
+    assert sign["since"].startswith("2031-03-07"), "the day on which the rule was first met"
+
+
+def test_ply_at_the_watch_limit_is_for_today_and_yesterday_only():
+    diary = peaks(8, 7, 7)
+    assert [("ply_watch" in signs_at(diary, day)) for day in (0, 1, 2)] == [True, True, False]
+
+
+def trend(**more):
+    return {
+        "since": "2031-03-03", "low": 0.1, "per_week": 0.4, "high": 0.7, "ceiling": 11,
+        "chance": {"30": 0.1, "90": 0.6, "180": 0.9}, **more,
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("more", "stands"), [({}, True), ({"low": -0.1}, False), ({"chance": {"90": 0.4}}, False), ({"low": 0.0}, False)]
+)
+def test_a_steady_rise_that_more_likely_than_not_reaches_the_ceiling(more, stands):
+    found = signs_at(peaks(5), 0, trend=trend(**more))
+    assert ("ply_rise" in found) == stands
+    if stands:
+        assert "about 0.4 ply a week" in found["ply_rise"]["entered"]
+        assert "11 ply" in found["ply_rise"]["entered"]
+
+
+@pytest.mark.parametrize("code", ["limb_smaller", "limb_bigger", "wear_falling"])
+def test_a_sudden_shift_stands_for_two_weeks(code):
+    shifts = [{"code": code, "date": "2031-03-03", "size": 3.2, "question": None}]
+    diary = peaks(5)
+    found = signs_at(diary, 13, shifts=shifts)[code]
+    assert found["level"] == ("watch" if code == "wear_falling" else "review")
+    assert ("3.2 h a day" if code == "wear_falling" else "about 3 ply") in found["entered"]
+    assert code not in signs_at(diary, 14, shifts=shifts)
+
+
+def test_a_suspected_change_is_a_question_and_no_sign():
+    shifts = [{"code": "unlogged_change", "date": "2031-03-03", "size": 3.0, "question": "Was the socket changed?"}]
+    assert signs_at(Diary(), 0, shifts=shifts) == {}
+
+
+def test_a_girth_that_changed_on_two_days_is_a_sign():
+    diary = Diary()
+    for day, girth in ((0, 30.0), (20, 31.6), (21, 31.7)):
+        diary.add(day, 9, "girth", marks=[{"from_end_cm": 5, "girth_cm": girth}], by="self")
+    assert "girth_change" not in signs_at(diary, 20)
+    sign = signs_at(diary, 21)["girth_change"]
+    assert "+1.7 cm at 5 cm from the end" in sign["entered"]
+    assert len(sign["evidence"]) == 3
