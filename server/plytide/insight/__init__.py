@@ -9,11 +9,11 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from plytide.entries import Entry
-from plytide.insight import day, periods
+from plytide.insight import activity, day, girth, periods, signs, skin, socks, spots
 from plytide.insight.cache import Reading
 from plytide.insight.clock import named, number, written
 from plytide.insight.log import Log
-from plytide.insight.shape import DaySummary, LimbSummary, Silent, SkinPart, SocksPart, Summary
+from plytide.insight.shape import DaySummary, LimbSummary, Silent, Summary
 
 __all__ = ["Reading", "Summary", "summarise"]
 
@@ -31,21 +31,24 @@ def summarise(
     """
     reading = Reading() if kept is None else kept
     reading.take(entries)
-    logs, _ = reading.logs(now)
+    logs, loose = reading.logs(now)
     return Summary(
         now=written(round(now.timestamp() * 1000)), seq=seq,
-        limbs={side: _limb(log, reading, days) for side, log in logs.items()}, activity=[], signs=[],
+        limbs={side: _limb(log, reading, days) for side, log in logs.items()},
+        activity=activity.phrases(loose.get("activity", ()), now), signs=[],
     )  # fmt: skip
 
 
 def _limb(log: Log, reading: Reading, days: int) -> LimbSummary:
     nothing = Silent(reason="Not enough days yet.", code="few_days", days=len(log.present))
+    sore, phantom, heat = spots.find(log)
+    checks = skin.read(log)
     return LimbSummary(
         on=log.on, off_since=None if log.off_since is None else written(log.off_since),
         days=_days(log, reading, days), usual=nothing, forecast=nothing, tomorrow=nothing, trend=nothing,
-        periods=[periods.shaped(period) for period in log.periods], shifts=[], compare=[], spots=[], phantom=[],
-        heat=[], skin=SkinPart(checks=0, last=None, last_clear=None, limit_min=20, places=[]),
-        socks=SocksPart(wear=[], carry=None, used=[]), fittings=[], girth=None, signs=[],
+        periods=[periods.shaped(period) for period in log.periods], shifts=[], compare=[], spots=sore, phantom=phantom,
+        heat=heat, skin=checks, socks=socks.read(log, nothing), fittings=[], girth=girth.read(log),
+        signs=signs.standing(log, {"usual": nothing, "trend": nothing, "shifts": [], "skin": checks}),
     )  # fmt: skip
 
 
