@@ -171,5 +171,5 @@ def entries() -> list[Entry]:
                               "meets": {NEED[0]: "yes", NEED[1]: "partly"}, "note": ""}),
         entry(206, "option", {"name": "Pin lock as now", "kind": "suspension",
                               "meets": {NEED[0]: "no", NEED[1]: "yes"}, "note": ""}),
-        entry(207, "visit", {"on": "2031-06-13", "clinic": "", "purpose": "Sore spot, and whether a new socket is due"}),
+        entry(207, "visit", {"on": "2031-06-13", "purpose": "Sore spot, and whether a new socket is due"}),
     ]  # fmt: skip

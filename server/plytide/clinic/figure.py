@@ -190,9 +190,12 @@ class _Drawing:
     def _spot(self, y: float, marks: Sequence[tuple[str, int]]) -> None:
         y += ROW / 2
         self._base(y)
+        worst_at: dict[float, int] = {}
         for day, worst in marks:
             if (x := self.at(day)) is not None:
-                self.sheet.dot("dot", x, y, 2.2 + worst * 0.7)
+                worst_at[x] = max(worst, worst_at.get(x, 0))
+        for x, worst in worst_at.items():
+            self.sheet.dot("dot", x, y, 2.2 + worst * 0.7)
         if marks:
             self._value(y, str(marks[-1][1]), f", {words.short_day(marks[-1][0])}")
 
@@ -211,8 +214,8 @@ class _Drawing:
     def _mishaps(self, y: float) -> None:
         y += ROW / 2
         self._base(y)
-        for day in self.story.mishaps:
-            if (x := self.at(day)) is not None:
+        for x in dict.fromkeys(self.at(day) for day in self.story.mishaps):
+            if x is not None:
                 self.sheet.path("cross", f"M{x - 4:.1f} {y - 4:.1f}l8 8m0 -8l-8 8")
         self._value(y, str(len(self.story.mishaps)))
 
@@ -220,14 +223,15 @@ class _Drawing:
         """A tick for a look that found nothing, a filled square for a finding; nothing where nobody looked."""
         y += ROW / 2
         self._base(y)
-        found = 0
-        for day, clear in sorted(self.story.skin.items()):
-            x = self.at(day)
-            found += not clear
-            if x is not None and clear:
-                self.sheet.path("look", f"M{x:.1f} {y - 4:.1f}v8")
-            elif x is not None:
-                self.sheet.rect("dot", x - 4.5, y - 4.5, 9, 9)
+        clear_at: dict[float, bool] = {}
+        for day, clear in self.story.skin.items():
+            if (x := self.at(day)) is not None:
+                clear_at[x] = clear and clear_at.get(x, True)
+        size = max(3.0, min(9.0, self.pitch * 0.8))
+        self.sheet.path("look", "".join(f"M{x:.1f} {y - 4:.1f}v8" for x, clear in clear_at.items() if clear))
+        for x in (x for x, clear in clear_at.items() if not clear):
+            self.sheet.rect("dot", x - size / 2, y - size / 2, size, size)
+        found = sum(not clear for clear in self.story.skin.values())
         self._value(y, str(found), t("figure.found", days=words.count(len(self.story.skin), "day")))
 
     def _comfort(self, y: float) -> None:

@@ -108,10 +108,10 @@ def _about(reading: Reading, name: str) -> list[str]:
     lines = [t("about.days", logged=logged, days=count(reading.length, "day"), zone=zone), t("about.day", hour=hour)]
     if gaps:
         lines.append(t("about.gaps", n=gaps))
-    if reading.edits is not None:
-        of = count(len(reading.entries), "entry")
-        key = "about.edits" if reading.edits else "about.edits.none"
-        lines.append(t(key, n=reading.edits, entries=of))
+    of = count(len(reading.entries), "entry")
+    lines.append(t("about.edits" if reading.edits else "about.edits.none", n=reading.edits, entries=of))
+    if reading.late:
+        lines.append(t("about.late", n=reading.late))
     shown = [t(f"kinds.{tick}") for tick in TICKS if reading.shows(tick)]
     lines.append(t("about.shown", name=name, kinds=", ".join(shown)))
     if reading.shows("comfort"):

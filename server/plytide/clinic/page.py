@@ -27,6 +27,7 @@ from plytide.clinic.words import t, word
 from plytide.insight.shape import LimbSummary, Sign
 
 SPOT_ROWS = 4  # sore spots that get a row in the figure; the table has them all
+NOTES_SHOWN = 60  # the latest ones
 LEVELS = ("emergency", "same_day", "review", "watch")
 
 
@@ -58,8 +59,11 @@ class Section:
     days: tables.Table
 
 
-def render(reading: Reading, *, style: str, done: str = "", downloads: Sequence[tuple[str, str]] = ()) -> str:
-    """The whole page. `done`: where its button posts to, if it has one; `downloads`: (address, what it is)."""
+def render(
+    reading: Reading, *, style: str, done: str = "", back: str = "", downloads: Sequence[tuple[str, str]] = ()
+) -> str:
+    """The whole page. `done`: where its button posts to; `back`: where a wearer who only looked goes back to;
+    `downloads`: (address, what it is)."""
     every = [s for side in ("right", "left") if (limb := reading.summary["limbs"].get(side))
              for s in [section(reading, side, limb)]]  # fmt: skip
     sections = [s for s in every if not s.empty] or every
@@ -67,6 +71,7 @@ def render(reading: Reading, *, style: str, done: str = "", downloads: Sequence[
         "page", reading=reading, style=Markup(style), sections=sections,
         head=head.head(reading, [s.side for s in sections]), loose=signs(reading, reading.summary["signs"]),
         asks=asks.asks(reading), downloads=downloads, done=done,
+        back=back,
         activity=reading.summary["activity"], empty=not any(not s.empty for s in every),
     )  # fmt: skip
 
@@ -85,11 +90,12 @@ def section(reading: Reading, side: str, limb: LimbSummary) -> Section:
     ceiling = trend["ceiling"] if trend else reading.profile.get("ply_ceiling", 11)
     ply = reading.shows("ply")
     usual = limb["usual"]
+    spots = limb["spots"] if reading.shows("sore") else []
     story = Story(
         bins=column, unit=unit, ceiling=ceiling, trend=trend if ply else None, ply=ply,
-        spots=[(f"{i} {s['plain']}", s.get("by_day") or []) for i, s in enumerate(limb["spots"][:SPOT_ROWS], 1)],
-        skin={d["date"]: d["skin"] == "clear" for d in days if d["skin"]},
-        comfort=any(d["comfort"] is not None for d in days),
+        spots=[(f"{i} {s['plain']}", s.get("by_day") or []) for i, s in enumerate(spots[:SPOT_ROWS], 1)],
+        skin={d["date"]: d["skin"] == "clear" for d in days if d["skin"]} if reading.shows("skin") else {},
+        comfort=reading.shows("comfort") and any(d["comfort"] is not None for d in days),
         changes=[(reading.date_of(e), word("change", e.body["what"])) for e in reading.of("change", side)],
         mishaps=[reading.date_of(e) for e in reading.of("mishap", side)],
     )  # fmt: skip
@@ -106,7 +112,7 @@ def section(reading: Reading, side: str, limb: LimbSummary) -> Section:
         spots=tables.spots(limb["spots"]), views=limbs.pictures(reading, side, limb),
         single=_marks(reading, side) - sum(s["marks"] for s in limb["spots"]), limb=limb,
         socks=tables.socks(limb), skin=tables.skin(limb), mishaps=tables.mishaps(reading, side),
-        compare=[(f"{word('change', c['what'])}, {words.day(c['at'], year=True)}", tables.compare(c))
+        compare=[(f"{word('change', c['what'])}, {words.day(c['at'], year=True)}", tables.compare(reading, c))
                  for c in limb["compare"]],
         fittings=tables.fittings(limb) if ply else [], girth=tables.girth(limb),
         days=tables.days(reading, side, column, unit),
@@ -154,7 +160,7 @@ def _environment() -> Environment:
         loader=PackageLoader("plytide.clinic"), autoescape=True, undefined=StrictUndefined,
         trim_blocks=True, lstrip_blocks=True,
     )  # fmt: skip
-    made.globals.update(t=t, word=word, words=words, last_days=LAST_DAYS)
+    made.globals.update(t=t, word=word, words=words, last_days=LAST_DAYS, notes_shown=NOTES_SHOWN)
     return made
 
 

@@ -35,7 +35,7 @@ PROFILE_SHOWN = ("name", "limbs", "ply_watch", "ply_review", "ply_ceiling", "fad
 
 @dataclass(frozen=True)
 class Reading:
-    """Dates inclusive, in the wearer's days. `edits` of `entries` were changed later; None where nobody counted."""
+    """Dates inclusive, in the wearer's days. Of `entries`, `edits` were changed later and `late` written days after."""
 
     summary: Summary
     profile: dict[str, Any]
@@ -48,7 +48,8 @@ class Reading:
     as_of: datetime
     now: datetime
     expires: datetime | None = None
-    edits: int | None = None
+    edits: int = 0
+    late: int = 0
     waiting: int = 0  # entries still on the phone when the link was made
     synced: datetime | None = None  # when a phone last sent anything; told of live links only
 

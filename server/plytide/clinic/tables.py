@@ -12,6 +12,7 @@ from plytide.clinic.words import count, number, t, word
 from plytide.insight.shape import Compare, DaySummary, LimbSummary, Spot, Trend
 
 Row = list[str]
+MISHAPS_SHOWN = 12  # the latest ones; the figure and the downloads have them all
 
 
 @dataclass(frozen=True)
@@ -64,17 +65,20 @@ def socks(limb: LimbSummary) -> Table:
 
 def mishaps(reading: Reading, side: str) -> Table:
     rows = []
-    for e in reading.of("mishap", side):
+    for e in reversed(reading.of("mishap", side)[-MISHAPS_SHOWN:]):
         how = [t(f"mishap.{k}") for k in ("hurt", "head", "cannot_stand") if e.body.get(k)]
         rows.append([words.moment(e.at, e.zone), word("mishap", e.body["what"]), ". ".join(
             filter(None, [", ".join(how), e.body.get("note", "")]))])  # fmt: skip
     return Table([t("mishap.when"), t("mishap.what"), t("mishap.how")], rows, long=frozenset({1, 2}))
 
 
-def compare(one: Compare) -> Table:
-    """Before and after one change."""
+def compare(reading: Reading, one: Compare) -> Table:
+    """Before and after one change, in what was ticked."""
     rows = []
     for m in one["measures"]:
+        tick = {"sore": "sore", "comfort": "comfort"}.get(m["name"], "ply")
+        if not reading.shows(tick) or not m["n_before"] + m["n_after"]:
+            continue
         shift = t("fit.few")
         if m["shift"] is not None and m["low"] is not None and m["high"] is not None:
             shift = f"{_signed(m['shift'])} ({_signed(m['low'])} to {_signed(m['high'])})"

@@ -1,0 +1,133 @@
+"""What stands at /s/<token>: a box for a code, and behind the right code a page without any script.
+
+Before the code everybody gets the same bytes, whether the link exists or not; after a wrong one again the same, for a
+mistyped, an ended, a locked and an unknown link alike. A GET changes nothing and counts nothing: mail scanners and
+previews may look as often as they like.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+from functools import cache
+from typing import Annotated
+from urllib.parse import parse_qs
+
+from fastapi import APIRouter, Depends
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import Response
+
+from plytide.api import page as files
+from plytide.api.parts import Parts, now, parts
+from plytide.api.rates import address_of
+from plytide.clinic import behind, page
+from plytide.clinic.reading import Reading
+from plytide.config import Settings
+from plytide.store import LinkRefused, LinkSpec, LinkView
+
+router = APIRouter(include_in_schema=False)
+Server = Annotated[Parts, Depends(parts)]
+
+SESSION_S = 30 * 60
+FORM_BYTES = 200
+TOKEN = re.compile(r"[A-Za-z0-9_-]{1,64}\Z")
+
+
+@router.api_route("/s/{token}", methods=["GET", "HEAD"])
+def show(token: str, request: Request, to: Server) -> Response:
+    """The box for the code; the page for a browser that opened this link within the last half hour."""
+    view = _view(to, token, request)
+    if view is None:
+        return html(page.plain("code", style=style(), refused=False))
+    return html(page.render(read(to, view, now()), style=style(), done=f"{token}/done"))
+
+
+@router.post("/s/{token}")
+async def unlock(token: str, request: Request, to: Server) -> Response:
+    """The typed code: 303 to the page with a cookie for half an hour, or the same refusal for every reason."""
+    to.rates.guess.check(address_of(request.scope))
+    body = await request.body()
+    typed = parse_qs(body[:FORM_BYTES].decode("ascii", "replace")).get("code", [""])[0]
+    try:
+        opened = await run_in_threadpool(to.store.open_link, token, re.sub(r"[\s-]", "", typed), now())
+    except LinkRefused:
+        return html(page.plain("code", style=style(), refused=True), 404)
+    response = html("", 303)
+    response.headers["location"] = f"/s/{token}"
+    response.headers["set-cookie"] = cookie(to.settings, token, opened.session)
+    return response
+
+
+@router.post("/s/{token}/done")
+def done(token: str, request: Request, to: Server) -> Response:
+    """Ends the reader's half hour on this computer."""
+    session = request.cookies.get(cookie_name(to.settings))
+    if session:
+        to.store.end_session(session)
+    response = html(page.plain("closed", style=style()))
+    if TOKEN.match(token):
+        response.headers["set-cookie"] = cookie(to.settings, token, "", kept_s=0)
+    return response
+
+
+def preview(to: Parts, logbook_id: str, spec: LinkSpec, at: datetime) -> Response:
+    """The page as it would be now, for the wearer alone."""
+    entries, _seq = to.store.live(logbook_id)
+    reading = behind.reading_of(spec, entries, at, at, expires=at + spec.expires)
+    return html(page.render(reading, style=style(), back="/#/link"))
+
+
+def read(to: Parts, view: LinkView, at: datetime) -> Reading:
+    """What an opened link shows."""
+    link = view.link
+    synced = None
+    if link.spec.live:
+        seen = [d.seen_at for d in to.store.devices(link.logbook_id) if d.revoked_at is None]
+        synced = datetime.fromisoformat(max(seen)) if seen else None
+    return behind.reading_of(
+        link.spec, view.entries, datetime.fromisoformat(view.as_of), at,
+        expires=datetime.fromisoformat(link.expires), synced=synced,
+    )  # fmt: skip
+
+
+def html(text: str, status: int = 200) -> Response:
+    """A page of ours: no script may run in it, nothing is fetched but the font, nobody keeps a copy."""
+    policy = (
+        f"default-src 'none'; style-src '{page.style_hash(style())}'; font-src 'self'; form-action 'self'; "
+        "base-uri 'none'; frame-ancestors 'none'"
+    )
+    headers = {"content-security-policy": policy, "cache-control": "no-store"}
+    return Response(text, status, headers, "text/html; charset=utf-8")
+
+
+@cache
+def style() -> str:
+    """The style sheet, with the font where the page was built."""
+    font = next((name for name in files.built() if re.search(r"/commissioner-latin-flar-.*\.woff2$", name)), "")
+    return page.style(font)
+
+
+def cookie_name(settings: Settings) -> str:
+    """The session's cookie. It cannot be a __Host- one, for those are sent to the whole site."""
+    return "__Secure-plytide-view" if settings.secure else "plytide-view"
+
+
+def cookie(settings: Settings, token: str, session: str, kept_s: int = SESSION_S) -> str:
+    """The cookie that keeps a link open, sent to that link's address only."""
+    response = Response()
+    response.set_cookie(
+        cookie_name(settings), session, max_age=kept_s, path=f"/s/{token}", secure=settings.secure, httponly=True,
+        samesite="strict",
+    )  # fmt: skip
+    return response.headers["set-cookie"]
+
+
+def _view(to: Parts, token: str, request: Request) -> LinkView | None:
+    session = request.cookies.get(cookie_name(to.settings))
+    if not session:
+        return None
+    try:
+        return to.store.link_view(token, session, now())
+    except LinkRefused:
+        return None
