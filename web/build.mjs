@@ -10,7 +10,7 @@
 //                 precache: [urls], files: {url: bytes}}
 import { createHash } from "node:crypto";
 import { cpSync, mkdirSync, readFileSync, readdirSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
-import { basename, dirname, join } from "node:path";
+import { basename, join } from "node:path";
 import { build } from "esbuild";
 
 const here = import.meta.dirname;
@@ -25,24 +25,6 @@ const common = {
   loader: { ".woff2": "file" }, entryNames: "[name]-[hash]", chunkNames: "[name]-[hash]", assetNames: "[name]-[hash]",
   metafile: true, outdir: assets,
 };
-
-/**
- * Fetches what is loaded on demand (screens, words) as one file a folder instead of one a module: with --splitting, what
- * several screens share would be cut into dozens of pieces of which the first screen alone needs fifteen, and each piece
- * compresses for itself. `from` names the file whose `import()`s tell what the folder's file has to hold.
- */
-const gather = (from, folder) => ({
-  name: "gather " + folder,
-  setup(build) {
-    const called = new RegExp(`import\\("\\./${folder}/(\\w+)"\\)`, "g");
-    build.onResolve({ filter: new RegExp(`^\\./${folder}/\\w+$`) }, ({ kind }) =>
-      kind === "dynamic-import" ? { path: folder, namespace: "gather-" + folder } : undefined);
-    build.onLoad({ filter: /./, namespace: "gather-" + folder }, () => ({
-      contents: [...new Set([...readFileSync(from, "utf8").matchAll(called)].map(([, name]) => `export * from "./${folder}/${name}";`))].join("\n"),
-      resolveDir: dirname(from),
-    }));
-  },
-});
 
 /** Builds entry points and answers which output each became: {"src/main.tsx": "/assets/main-….js"}. */
 async function bundle(entries, options) {
@@ -68,10 +50,7 @@ const hashed = (file) => {
 };
 
 const made = {
-  ...await bundle(["src/main.tsx"], {
-    format: "esm", splitting: true,
-    plugins: [gather(join(here, "src/nav.ts"), "screens"), gather(join(here, "src/words/areas.ts"), "en")],
-  }),
+  ...await bundle(["src/main.tsx"], { format: "esm", splitting: true }),
   ...await bundle(["src/first.ts"], { format: "iife" }), // classic and blocking: it must run before anything can be tapped
   ...await bundle(["src/style/index.css", "src/style/font.css"], {}),
 };

@@ -1,12 +1,11 @@
 // Shows the screen the address names. Today is here at once; others are fetched, and the present one stays until they are.
 import { useEffect, useState } from "preact/hooks";
 import type { ComponentType } from "preact";
-import { route, SCREENS, type Route, type ScreenProps } from "./nav";
+import { route, type Route, type ScreenProps } from "./nav";
 import { BigButton } from "./parts/buttons";
 import { Page } from "./parts/Page";
 import { Today } from "./screens/Today";
 import { needWords, t } from "./words";
-import { heedOutside } from "./today/outside";
 import "./prefs";
 
 type Shown = { route: Route; View: ComponentType<ScreenProps> } | { route: Route; failed: true };
@@ -14,11 +13,9 @@ type Shown = { route: Route; View: ComponentType<ScreenProps> } | { route: Route
 const fetched = new Map<string, ComponentType<ScreenProps>>([["today", Today]]);
 
 async function fetchScreen(path: string): Promise<ComponentType<ScreenProps>> {
-  const screen = SCREENS.find((s) => s.path === path);
-  if (!screen) return Today;
-  const [View] = await Promise.all([screen.load(), needWords(screen.words)]);
-  fetched.set(path, View);
-  return View;
+  const [{ SCREENS }] = await Promise.all([import("./screens/table"), needWords()]);
+  for (const screen of SCREENS) fetched.set(screen.path, screen.View);
+  return fetched.get(path) ?? Today;
 }
 
 export function App() {
@@ -33,7 +30,6 @@ export function App() {
     return () => { current = false; };
   }, [wanted, ready, round]);
   const now: Shown | null = ready ? { route: wanted, View: ready } : shown;
-  useEffect(heedOutside, []);
   const key = now && now.route.path + "/" + now.route.at.join("/");
   useArrival(key);
   if (!now) return <Page title={t("common.loading")} />;

@@ -1,10 +1,11 @@
 // Every screen that is not on the first one, in four groups, from the one table of screens.
 import { attention } from "../log/book";
-import { href, SCREENS, type Screen } from "../nav";
+import { href } from "../nav";
 import { Page } from "../parts/Page";
 import { Row, Rows } from "../parts/rows";
 import { WaysOn } from "../parts/WaysOn";
 import { t, type Key } from "../words";
+import { SCREENS, type Screen } from "./table";
 
 const GROUPS = ["log", "read", "clinic", "phone"] as const;
 

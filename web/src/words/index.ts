@@ -1,13 +1,13 @@
 // The one way to screen text: t("area.key", params). Text lives by area in words/<language>/<area>.ts; what the first
-// screen needs is in the entry script, the rest comes with the screen that uses it (see nav.ts).
+// screen needs is in the entry script, the rest comes with the other screens.
 import { common } from "./en/common";
 import { today } from "./en/today";
-import type { Areas } from "./areas";
-import { load } from "./areas";
+import type * as rest from "./en/rest";
 
 /** A text, or its plural forms chosen by the parameter `n`. `{name}` marks a parameter. */
 export type Text = string | { one: string; other: string };
 export type Words<K extends string = string> = Record<K, Text>;
+type Areas = typeof rest & { common: typeof common; today: typeof today };
 export type Area = keyof Areas;
 export type Key = { [A in Area]: `${A}.${keyof Areas[A] & string}` }[Area];
 
@@ -18,16 +18,14 @@ export const lang = "en";
 export const locale = typeof navigator === "undefined" || !navigator.language.startsWith(lang) ? lang : navigator.language;
 const plural = new Intl.PluralRules(lang);
 
-/** Fetch the words of these areas, once. */
-export async function needWords(areas: readonly Area[]): Promise<void> {
-  await Promise.all(areas.map(async (area) => { loaded[area] ??= await load(area); }));
-}
+/** Fetches the words of the other screens. */
+export const needWords = async (): Promise<unknown> => Object.assign(loaded, await import("./en/rest"));
 
 /** The text under `key`, with `{name}` places filled from `params`. */
 export function t(key: Key, params: Record<string, string | number> = {}): string {
   const dot = key.indexOf(".");
   let text = loaded[key.slice(0, dot) as Area]?.[key.slice(dot + 1)];
-  if (text === undefined) throw new Error(`No words for ${key}: name its area in nav.ts`);
+  if (text === undefined) throw new Error(`No words for ${key}: its area is not in words/en/rest.ts`);
   if (typeof text !== "string") text = plural.select(Number(params["n"])) === "one" ? text.one : text.other;
   return text.replace(/\{(\w+)\}/g, (all, name: string) => String(params[name] ?? all));
 }

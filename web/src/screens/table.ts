@@ -1,0 +1,52 @@
+// The one table of screens other than Today. A new screen adds a line here and its words in words/en/rest.ts; it is then
+// reached at #/<path> and listed under More. All of them are fetched as one file when the first is wanted: pieces would
+// each compress for themselves, and share more than they differ in.
+import type { ComponentType } from "preact";
+import type { IconName } from "../parts/Icon";
+import { About } from "./About";
+import { Attention } from "./Attention";
+import { Clinic } from "./Clinic";
+import { Day } from "./Day";
+import { EntryEdit } from "./EntryEdit";
+import { FirstRun } from "./FirstRun";
+import { Log } from "./Log";
+import { More } from "./More";
+import { OtherSock } from "./OtherSock";
+import { Pack } from "./Pack";
+import { Pair } from "./Pair";
+import { Pattern } from "./Pattern";
+import { Settings } from "./Settings";
+import { Signs } from "./Signs";
+import { Socks } from "./Socks";
+import { Sore } from "./Sore";
+import { WhichWay } from "./WhichWay";
+
+/** What a screen is given: the parts of its address after its name, `#/day/2031-03-02` -> ["2031-03-02"]. */
+export type ScreenProps = { at: readonly string[] };
+
+export type Screen = {
+  path: string;
+  View: ComponentType<ScreenProps>;
+  /** Its place under More, with the words `more.<path>` and `more.<path>_small`; none if it is reached from elsewhere. */
+  more?: { group: "log" | "read" | "clinic" | "phone"; icon: IconName };
+};
+
+export const SCREENS: readonly Screen[] = [
+  { path: "more", View: More },
+  { path: "first", View: FirstRun, more: { group: "phone", icon: "check" } },
+  { path: "log", View: Log, more: { group: "log", icon: "plus" } },
+  { path: "pack", View: Pack, more: { group: "log", icon: "bag" } },
+  { path: "socks", View: Socks, more: { group: "log", icon: "list" } },
+  { path: "way", View: WhichWay, more: { group: "log", icon: "hand" } },
+  { path: "stack", View: OtherSock },
+  { path: "sore", View: Sore, more: { group: "log", icon: "spot" } },
+  { path: "day", View: Day, more: { group: "read", icon: "list" } },
+  { path: "entry", View: EntryEdit },
+  { path: "pattern", View: Pattern, more: { group: "read", icon: "more" } },
+  { path: "signs", View: Signs, more: { group: "read", icon: "eye" } },
+  { path: "attention", View: Attention, more: { group: "phone", icon: "phone_bad" } },
+  { path: "link", View: Clinic, more: { group: "clinic", icon: "link" } },
+  { path: "settings", View: Settings, more: { group: "phone", icon: "level" } },
+  { path: "pair", View: Pair, more: { group: "phone", icon: "phone" } },
+  { path: "about", View: About, more: { group: "phone", icon: "more" } },
+];
