@@ -41,6 +41,12 @@ def device_of(stamp: str) -> str:
     return stamp[18:]
 
 
+def after(stamp: str, device: str) -> str:
+    """The next stamp of a device that has seen `stamp`: one count on, or the next millisecond when that is full."""
+    ms, counter = ms_of(stamp), counter_of(stamp) + 1
+    return make(ms, counter, device) if counter <= COUNTER_MAX else make(ms + 1, 0, device)
+
+
 @dataclass
 class Clock:
     """A device's clock. `last` is the greatest stamp it has made or seen."""
@@ -52,12 +58,9 @@ class Clock:
         """A stamp greater than every stamp made or seen, as near to the wall clock as that allows."""
         now_ms = min(max(now_ms, 0), MS_MAX)
         if not self.last or now_ms > ms_of(self.last):
-            ms, counter = now_ms, 0
+            self.last = make(now_ms, 0, self.device)
         else:
-            ms, counter = ms_of(self.last), counter_of(self.last) + 1
-            if counter > COUNTER_MAX:
-                ms, counter = ms + 1, 0
-        self.last = make(ms, counter, self.device)
+            self.last = after(self.last, self.device)
         return self.last
 
     def see(self, stamp: str) -> None:

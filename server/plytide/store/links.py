@@ -1,0 +1,136 @@
+"""Clinic links as the wearer has them: made, listed with their openings, stopped. How one opens is in opening.py."""
+
+from __future__ import annotations
+
+import json
+import uuid
+from dataclasses import asdict, replace
+from datetime import UTC, datetime, timedelta
+from typing import Any, Literal
+
+from sqlalchemy import Connection, Row, delete, select, update
+
+from plytide.entries import LIMB_KINDS, Entry
+from plytide.store import keys
+from plytide.store.audit import note
+from plytide.store.reading import Reading
+from plytide.store.shapes import Link, LinkSpec, Opening, iso
+from plytide.store.tables import link, link_opening, link_session
+
+TRIES = 10
+LONGEST = timedelta(days=90)
+LONGEST_OPEN = timedelta(hours=24)  # without a code
+KEPT = timedelta(days=90)  # how long an ended link stays in the wearer's list
+DATED = LIMB_KINDS | {"day", "activity"}  # kinds that tell of a day; the others are true until further notice
+
+
+class Links(Reading):
+    """What the wearer does with links."""
+
+    def make_link(self, logbook_id: str, spec: LinkSpec, now: datetime) -> Link:
+        """A new link. ValueError where the spec allows more than a link may (see LinkSpec)."""
+        limit = LONGEST if spec.code else LONGEST_OPEN
+        if not timedelta(0) < spec.expires <= limit:
+            raise ValueError(f"A link of this kind stands for {limit} at most.")
+        id = str(uuid.uuid4())
+        snapshot = None if spec.live else self._snapshot(logbook_id, spec, now)
+        row = {"id": id, "logbook_id": logbook_id, "token_hash": keys.hash_token(self.keys.token("link", id)),
+               "spec": _written(spec), "made_at": iso(now), "expires": iso(now + spec.expires), "tries": 0,
+               "snapshot": snapshot}  # fmt: skip
+        with self.db.write() as connection:
+            _forget_ended(connection, logbook_id, now)
+            connection.execute(link.insert().values(row))
+            words = f"A link was made{said_for(spec.label)}, good until {row['expires']}."
+            note(connection, logbook_id, "link_made", words, now)
+            made = connection.execute(select(*_SHOWN).where(link.c.id == id)).one()
+        return self._link(made, [], iso(now))
+
+    def links(self, logbook_id: str, now: datetime | None = None) -> list[Link]:
+        """Every link that stands or ended in the last 90 days, oldest first, with its openings."""
+        openings: dict[str, list[Opening]] = {}
+        asked = select(link_opening).where(link_opening.c.logbook_id == logbook_id).order_by(link_opening.c.n)
+        with self.db.read() as connection:
+            rows = connection.execute(
+                select(*_SHOWN).where(link.c.logbook_id == logbook_id).order_by(link.c.made_at, link.c.id)
+            ).all()
+            for row in connection.execute(asked):
+                openings.setdefault(row.link_id, []).append(Opening(row.at, row.result))
+        at = iso(now or datetime.now(UTC))
+        return [self._link(row, openings.get(row.id, []), at) for row in rows]
+
+    def revoke_link(self, logbook_id: str, link_id: str, now: datetime) -> bool:
+        """Stop a link at once, for those who have it open too; False where it is not this logbook's or stopped."""
+        theirs = (link.c.id == link_id) & (link.c.logbook_id == logbook_id) & link.c.revoked_at.is_(None)
+        with self.db.write() as connection:
+            stop = update(link).where(theirs).values(revoked_at=iso(now), snapshot=None).returning(link.c.spec)
+            row = connection.execute(stop).first()
+            if row is not None:
+                connection.execute(delete(link_session).where(link_session.c.link_id == link_id))
+                words = f"A link{said_for(_read(row.spec).label)} was stopped."
+                note(connection, logbook_id, "link_stopped", words, now)
+        return row is not None
+
+    def _snapshot(self, logbook_id: str, spec: LinkSpec, now: datetime) -> str:
+        """What the link shows from now on, whatever is written later: entries, and the summary of this moment."""
+        entries, _ = self.live(logbook_id)
+        kept = ",".join(e.as_json() for e in within(spec, entries, now))
+        return f'{{"as_of":"{iso(now)}","summary":{self.summary_json(logbook_id) or "null"},"entries":[{kept}]}}'
+
+    def _link(self, row: Row[Any], openings: list[Opening], at: str) -> Link:
+        spec = _read(row.spec)
+        state: Literal["open", "expired", "revoked", "locked"] = "open"
+        if row.revoked_at:
+            state = "revoked"
+        elif row.expires <= at:
+            state = "expired"
+        elif row.tries >= TRIES:
+            state = "locked"
+        return Link(
+            id=row.id, logbook_id=row.logbook_id, token=self.keys.token("link", row.id),
+            code=self.keys.digits(row.id) if spec.code else None, spec=spec, made_at=row.made_at, expires=row.expires,
+            revoked_at=row.revoked_at, tries_left=max(0, TRIES - row.tries), state=state, openings=openings,
+        )  # fmt: skip
+
+
+_SHOWN = [column for column in link.c if column.name != "snapshot"]
+
+
+def within(spec: LinkSpec, entries: list[Entry], now: datetime) -> list[Entry]:
+    """The entries that a link may need: what it certainly does not show is left out.
+
+    The edges of days are the reader's to draw (they hang on the wearer's zone), so two days more are kept on each side.
+    """
+    start, end = spec.start or "", spec.end or "9999"
+    if spec.days is not None:
+        start = (now - timedelta(days=spec.days)).date().isoformat()
+    low = (datetime.fromisoformat(start) - timedelta(days=2)).date().isoformat() if start else ""
+    high = (datetime.fromisoformat(end) + timedelta(days=3)).date().isoformat() if spec.end else end
+    ticked = None if spec.kinds is None else {*spec.kinds, "profile"}
+    notes = spec.notes or (ticked is not None and "note" in ticked)
+    return [
+        e for e in entries
+        if (ticked is None or e.kind in ticked) and (notes or e.kind != "note")
+        and (e.kind not in DATED or low <= e.at <= high)
+    ]  # fmt: skip
+
+
+def _written(spec: LinkSpec) -> str:
+    return json.dumps(asdict(replace(spec, expires=timedelta(0))) | {"expires": spec.expires.total_seconds()})
+
+
+def _read(text: str) -> LinkSpec:
+    data = json.loads(text)
+    kinds = None if data["kinds"] is None else tuple(data["kinds"])
+    return LinkSpec(**(data | {"kinds": kinds, "expires": timedelta(seconds=data["expires"])}))
+
+
+def said_for(label: str) -> str:
+    """How a line of the audit list names a link."""
+    return f" for {label}" if label else ""
+
+
+def _forget_ended(connection: Connection, logbook_id: str, now: datetime) -> None:
+    old = select(link.c.id).where(link.c.logbook_id == logbook_id, link.c.expires < iso(now - KEPT))
+    for table in (link_session, link_opening):
+        connection.execute(delete(table).where(table.c.link_id.in_(old)))
+    connection.execute(delete(link).where(link.c.id.in_(old)))

@@ -1,0 +1,79 @@
+"""Pairing codes: a one-time code, typed or scanned, makes a device."""
+
+from __future__ import annotations
+
+import uuid
+from datetime import datetime, timedelta
+from typing import Literal
+
+from sqlalchemy import ColumnElement, Connection, delete, select, update
+
+from plytide.store import keys
+from plytide.store.audit import note
+from plytide.store.part import Part
+from plytide.store.shapes import NoLogbook, PairCode, PairingRefused, iso
+from plytide.store.tables import device, logbook, pair_code
+
+LASTS = timedelta(minutes=10)
+TRIES = 5
+KEPT = timedelta(days=1)  # so that a code that is tried too late is told from a wrong one
+
+
+class Pairing(Part):
+    """Codes, and the devices that they let in."""
+
+    def new_pair_code(self, logbook_id: str, now: datetime) -> PairCode:
+        """A code for one more device, good for ten minutes and once."""
+        code, expires = keys.new_code(), iso(now + LASTS)
+        row = {"code_hash": self._hash(code), "logbook_id": logbook_id, "expires": expires, "tries": 0}
+        with self.db.write() as connection:
+            if connection.execute(select(logbook.c.id).where(logbook.c.id == logbook_id)).first() is None:
+                raise NoLogbook("There is no such logbook.")
+            connection.execute(delete(pair_code).where(pair_code.c.expires < iso(now - KEPT)))
+            connection.execute(pair_code.insert().values(row))
+        return PairCode(code, expires)
+
+    def use_pair_code(self, code: str, device_name: str, now: datetime) -> tuple[str, str]:
+        """The logbook's id and the new device's token, or `PairingRefused`.
+
+        A wrong code might have been meant to be any, so it counts against every one that is good now. It is counted
+        before it is compared, in one transaction: many tries at once are counted one by one, and none is answered
+        before its count is kept. A code that is known, if only as used or late, is no guess: the count is given back.
+        """
+        at, hashed = iso(now), self._hash(code)
+        with self.db.write() as connection:
+            count = update(pair_code).where(_good(at), pair_code.c.tries < TRIES)
+            counted = connection.execute(
+                count.values(tries=pair_code.c.tries + 1).returning(pair_code.c.code_hash, pair_code.c.tries)
+            ).all()
+            reserved = {row.code_hash: row.tries for row in counted}
+            found = connection.execute(select(pair_code).where(pair_code.c.code_hash == hashed)).first()
+            if found is not None:
+                back = update(pair_code).where(pair_code.c.code_hash.in_(list(reserved)))
+                connection.execute(back.values(tries=pair_code.c.tries - 1))
+            if found is not None and hashed in reserved:
+                used = update(pair_code).where(pair_code.c.code_hash == hashed)
+                connection.execute(used.values(used_at=at))
+                return found.logbook_id, _new_device(connection, found.logbook_id, device_name, now)
+        left = TRIES - max(reserved.values(), default=TRIES)
+        reason: Literal["wrong", "used", "expired", "locked"] = "wrong"
+        if found is not None:
+            reason, left = "used" if found.used_at else "expired" if found.expires <= at else "locked", 0
+        raise PairingRefused(reason, left)
+
+    def _hash(self, code: str) -> str:
+        return self.keys.code_hash(keys.plain_code(code))
+
+
+def _good(at: str) -> ColumnElement[bool]:
+    """Codes that are neither used nor too old."""
+    return pair_code.c.used_at.is_(None) & (pair_code.c.expires > at)
+
+
+def _new_device(connection: Connection, logbook_id: str, name: str, now: datetime) -> str:
+    token, at = keys.new_token(), iso(now)
+    row = {"id": str(uuid.uuid4()), "logbook_id": logbook_id, "name": name, "made_at": at, "seen_at": at,
+           "token_hash": keys.hash_token(token), "rotated_at": at}  # fmt: skip
+    connection.execute(device.insert().values(row))
+    note(connection, logbook_id, "paired", f"{name or 'A device'} was paired.", now)
+    return token

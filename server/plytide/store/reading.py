@@ -1,0 +1,94 @@
+"""What is read out of a logbook: entries for the reading, their history, everything for export; and the summary."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import Select, select, tuple_
+
+from plytide.entries import Entry
+from plytide.store.part import Part, insert
+from plytide.store.shapes import NoLogbook, iso
+from plytide.store.tables import entry, history, logbook, summary
+
+CHUNK = 1000
+
+
+class Reading(Part):
+    """Entries as they stand and as they were, and the summary made of them."""
+
+    def live(self, logbook_id: str) -> tuple[list[Entry], int]:
+        """Every entry that stands and is not erased, by time then id, and the number of the change they stand at."""
+        asked = select(entry.c.doc).where(entry.c.logbook_id == logbook_id, entry.c.erased.is_(False))
+        with self.db.read() as connection:
+            # The number first: on PostgreSQL an entry may come between, and must then make the summary stale.
+            seq = connection.execute(select(logbook.c.seq).where(logbook.c.id == logbook_id)).scalar()
+            if seq is None:
+                raise NoLogbook("There is no such logbook.")
+            docs = connection.execute(asked.order_by(entry.c.at, entry.c.id)).scalars().all()
+        return [Entry.from_json(doc) for doc in docs], seq
+
+    def history(self, logbook_id: str, entry_id: str) -> list[Entry]:
+        """Every version of one entry, oldest stamp first; the last one stands. Empty for an unknown id."""
+        with self.db.read() as connection:
+            found = [
+                Entry.from_json(doc)
+                for table in (history, entry)
+                for doc in connection.execute(
+                    select(table.c.doc).where(table.c.logbook_id == logbook_id, table.c.id == entry_id)
+                ).scalars()
+            ]
+        return sorted(found, key=lambda version: version.stamp)
+
+    def all_versions(self, logbook_id: str) -> Iterator[Entry]:
+        """Every version of every entry: those that stand by id, then those replaced. Read piece by piece.
+
+        A version that is replaced while this runs comes twice rather than never; ids and stamps make that harmless.
+        """
+        for table in (entry, history):
+            key = [table.c[column.name] for column in table.primary_key if column.name != "logbook_id"]
+            asked = select(*key, table.c.doc).where(table.c.logbook_id == logbook_id).order_by(*key).limit(CHUNK)
+            last: tuple[str, ...] = ("",) * len(key)
+            while True:
+                with self.db.read() as connection:
+                    rows = connection.execute(asked.where(tuple_(*key) > tuple_(*last))).all()
+                yield from (Entry.from_json(row.doc) for row in rows)
+                if len(rows) < CHUNK:
+                    break
+                last = tuple(rows[-1])[: len(key)]
+
+    def summary(self, logbook_id: str) -> dict[str, Any] | None:
+        """The latest summary, or None where none was made yet."""
+        text = self.summary_json(logbook_id)
+        return None if text is None else json.loads(text)
+
+    def summary_json(self, logbook_id: str) -> str | None:
+        """The latest summary as the JSON text that it is kept as."""
+        with self.db.read() as connection:
+            return connection.execute(select(summary.c.doc).where(summary.c.logbook_id == logbook_id)).scalar()
+
+    def put_summary(self, logbook_id: str, seq: int, summary_: dict[str, Any], made_at: datetime) -> None:
+        """Keep a summary of the entries up to `seq`, unless a later one is there already."""
+        doc = json.dumps(summary_, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+        row = {"logbook_id": logbook_id, "seq": seq, "made_at": iso(made_at), "doc": doc}
+        with self.db.write() as connection:
+            if connection.execute(_number(logbook_id).with_for_update()).first() is None:
+                return  # erased while it was being read
+            put = insert(connection, summary).values(row)
+            new = {name: put.excluded[name] for name in ("seq", "made_at", "doc")}
+            newer = summary.c.seq <= put.excluded.seq
+            connection.execute(put.on_conflict_do_update(index_elements=["logbook_id"], set_=new, where=newer))
+
+    def dirty(self) -> list[tuple[str, int]]:
+        """Logbooks whose summary rests on fewer changes than there are, with the number to reach."""
+        asked = select(logbook.c.id, logbook.c.seq).outerjoin(summary, summary.c.logbook_id == logbook.c.id)
+        stale = asked.where(logbook.c.seq > 0, (summary.c.seq.is_(None)) | (summary.c.seq < logbook.c.seq))
+        with self.db.read() as connection:
+            return [(row.id, row.seq) for row in connection.execute(stale)]
+
+
+def _number(logbook_id: str) -> Select[tuple[int]]:
+    return select(logbook.c.seq).where(logbook.c.id == logbook_id)
