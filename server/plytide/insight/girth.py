@@ -14,6 +14,7 @@ from typing import NamedTuple
 from plytide.insight.clock import Timed
 from plytide.insight.log import Log
 from plytide.insight.shape import GirthPart
+from plytide.insight.words import on_day
 
 SAME_LEVEL_CM = 0.5
 LARGE_CM = 1.5
@@ -109,7 +110,7 @@ def _words(
     elif change is not None:
         share = abs(change)
         size = f"{share:.0f} in 100 {'more' if change > 0 else 'less'} than on" if share >= 0.5 else "the same as on"
-        said.append(f"Volume is about {size} {against}.")
+        said.append(f"Volume is about {size} {on_day(against)}.")
     largest = max(moves.items(), key=lambda move: abs(move[1]), default=None)
     if largest is not None:
         level, move = largest

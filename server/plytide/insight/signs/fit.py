@@ -10,6 +10,7 @@ from plytide.insight.day import DayRecord
 from plytide.insight.log import Log
 from plytide.insight.shape import Shift, Silent, Trend
 from plytide.insight.signs.found import BACK_DAYS, Found, begins, run_of_days
+from plytide.insight.words import on_day
 
 WEEK = 7
 MOST_DAYS = 4  # of a week
@@ -42,7 +43,7 @@ def _limits(log: Log, days: dict[int, DayRecord]) -> list[Found]:
     lately = [days[n] for n in (today - 1, today) if n in days and (days[n].peak or 0) >= watch]
     if lately:
         last = lately[-1]
-        facts: dict[str, object] = {"limit": watch, "peak": last.peak, "date": last.date}
+        facts: dict[str, object] = {"limit": watch, "peak": last.peak, "date": on_day(last.date)}
         found.append(Found("ply_watch", lately[0].peak_ms or log.ms, _entries(log, lately, watch), facts))
     return found
 
@@ -58,7 +59,7 @@ def _rise(log: Log, trend: Trend | Silent) -> list[Found]:
     """A rise that is more than chance and more likely than not reaches the ceiling within 90 days."""
     if "reason" in trend or trend["low"] <= 0 or trend["chance"].get("90", 0.0) < LIKELY:
         return []
-    facts = {"per_week": f"{trend['per_week']:.1f}", "since": trend["since"], "ceiling": trend["ceiling"]}
+    facts = {"per_week": f"{trend['per_week']:.1f}", "since": on_day(trend["since"]), "ceiling": trend["ceiling"]}
     return [Found("ply_rise", begins(log, number(trend["since"])), (), facts)]
 
 
@@ -67,7 +68,7 @@ def _shifts(log: Log, shifts: Sequence[Shift]) -> list[Found]:
     first = named(number(log.today) - SHIFT_STANDS + 1)
     latest = {shift["code"]: shift for shift in sorted(shifts, key=lambda shift: shift["date"])}
     return [
-        Found(code, begins(log, number(shift["date"])), (), {"size": _size(shift), "date": shift["date"]})
+        Found(code, begins(log, number(shift["date"])), (), {"size": _size(shift), "date": on_day(shift["date"])})
         for code, shift in latest.items()
         if code != "unlogged_change" and shift["date"] >= first  # that one is a question, not a sign
     ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -64,9 +65,11 @@ def begins(log: Log, day: int) -> int:
 
 def ply_rises(log: Log, until: int, hours: float) -> int:
     """By how many ply the total went up at most within the hours before an instant."""
-    totals = [
-        item.body["total"]
-        for item in sorted([*log.items("don"), *log.items("ply")])
-        if until - hours * HOUR_MS <= item.ms <= until and item.body.get("total") is not None
-    ]
+    begin = until - round(hours * HOUR_MS)
+    told = sorted(item for kind in ("don", "ply") for item in _between(log.items(kind), begin, until))
+    totals = [item.body["total"] for item in told if item.body.get("total") is not None]
     return max((b - a for i, a in enumerate(totals) for b in totals[i + 1 :]), default=0)
+
+
+def _between(items: Sequence[Timed], begin: int, until: int) -> Sequence[Timed]:
+    return items[bisect_left(items, begin, key=lambda i: i.ms) : bisect_right(items, until, key=lambda i: i.ms)]

@@ -9,6 +9,7 @@ from plytide.insight.clock import Timed, number
 from plytide.insight.log import Log
 from plytide.insight.rules import what_was_entered
 from plytide.insight.signs.found import Found, chain, ids, ply_rises, within
+from plytide.insight.words import on_day
 
 WEEK = 7
 STUMBLES = 2  # near falls, in the plural
@@ -76,7 +77,7 @@ def _not_on_twice(log: Log) -> Found | None:
     first, last = pairs[-1]
     return Found(
         "cannot_don_again", pairs[0][1].ms if len(pairs) > 1 else last.ms, ids([first, last]),
-        {"first": first.date, "last": last.date},
+        {"first": on_day(first.date), "last": on_day(last.date)},
     )  # fmt: skip
 
 

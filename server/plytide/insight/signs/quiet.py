@@ -10,6 +10,7 @@ from plytide.insight.shape import Silent, SkinPart, Usual
 from plytide.insight.signs.found import Found, ids
 from plytide.insight.skin import places
 from plytide.insight.surface import Surface
+from plytide.insight.words import on_day
 
 WEEK = 7
 AGAIN_DAYS = 3
@@ -54,7 +55,7 @@ def _no_check(log: Log) -> list[Found]:
     if checks:
         if today - number(checks[-1].date) < CHECK_DAYS:
             return []
-        return [Found("no_check", checks[-1].ms, [checks[-1].id], {"date": checks[-1].date})]
+        return [Found("no_check", checks[-1].ms, [checks[-1].id], {"date": on_day(checks[-1].date)})]
     if today - log.days[0].number < CHECK_DAYS:
         return []
     since = day_begins(log.days[0].date, log.days[0].zone, log.profile["day_starts"])
