@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from plytide.entries import Entry
-from plytide.insight import activity, day, girth, periods, signs, skin, socks, spots
+from plytide.insight import activity, day, forecast, girth, periods, signs, skin, socks, spots, usual
 from plytide.insight.cache import Reading
 from plytide.insight.clock import named, number, written
 from plytide.insight.log import Log
@@ -43,12 +43,14 @@ def _limb(log: Log, reading: Reading, days: int) -> LimbSummary:
     nothing = Silent(reason="Not enough days yet.", code="few_days", days=len(log.present))
     sore, phantom, heat = spots.find(log)
     checks = skin.read(log)
+    usual_day, peak = usual.usual_of(log), forecast.today_at(log)
     return LimbSummary(
         on=log.on, off_since=None if log.off_since is None else written(log.off_since),
-        days=_days(log, reading, days), usual=nothing, forecast=nothing, tomorrow=nothing, trend=nothing,
+        days=_days(log, reading, days), usual=usual_day, forecast=peak,
+        tomorrow=forecast.tomorrow_of(log), trend=nothing,
         periods=[periods.shaped(period) for period in log.periods], shifts=[], compare=[], spots=sore, phantom=phantom,
-        heat=heat, skin=checks, socks=socks.read(log, nothing), fittings=[], girth=girth.read(log),
-        signs=signs.standing(log, {"usual": nothing, "trend": nothing, "shifts": [], "skin": checks}),
+        heat=heat, skin=checks, socks=socks.read(log, peak), fittings=[], girth=girth.read(log),
+        signs=signs.standing(log, {"usual": usual_day, "trend": nothing, "shifts": [], "skin": checks}),
     )  # fmt: skip
 
 

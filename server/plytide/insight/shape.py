@@ -86,7 +86,7 @@ class UsualNow(TypedDict):
     hour: float
     total: int
     usual: float
-    above: int  # positive: more ply than usual
+    above: int  # whole plies over the usual (less than one is 0); negative: under it
 
 
 class Interval(TypedDict):
@@ -99,7 +99,12 @@ class Interval(TypedDict):
 
 
 class Forecast(TypedDict):
-    """The peak of the day, given all that is known at `now`."""
+    """The peak of the day, given all that is known at `now`.
+
+    `more`: the chance of needing more than is on now; before the day's first donning, more than at the last day's
+    start. `hits`: of the last 30 forecasts, made 2 hours after donning (tomorrow's: the day before) from the days
+    before alone, how many named the peak in their `likely` interval.
+    """
 
     date: str
     peak: dict[str, int]  # p05 p25 p50 p75 p95
