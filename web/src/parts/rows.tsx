@@ -15,10 +15,12 @@ type RowProps = {
   side?: ComponentChildren;
   href?: string;
   gone?: boolean;
+  /** For a row that opens something under it: whether it is open. */
+  expanded?: boolean;
   onClick?: () => void;
 };
 
-export function Row({ children, small, lead, icon, side, href, gone, onClick }: RowProps) {
+export function Row({ children, small, lead, icon, side, href, gone, expanded, onClick }: RowProps) {
   const inside = (
     <>
       {icon && <Icon name={icon} />}
@@ -32,7 +34,7 @@ export function Row({ children, small, lead, icon, side, href, gone, onClick }: 
   return (
     <li>
       {href ? <a class={look} href={href}>{inside}</a>
-        : onClick ? <button type="button" class={look} onClick={onClick}>{inside}</button>
+        : onClick ? <button type="button" class={look} aria-expanded={expanded} onClick={onClick}>{inside}</button>
         : <div class={look}>{inside}</div>}
     </li>
   );

@@ -17,6 +17,7 @@ import { Pair } from "./Pair";
 import { Pattern } from "./Pattern";
 import { Settings } from "./Settings";
 import { Signs } from "./Signs";
+import { Skin } from "./Skin";
 import { Socks } from "./Socks";
 import { Sore } from "./Sore";
 import { WhichWay } from "./WhichWay";
@@ -40,6 +41,7 @@ export const SCREENS: readonly Screen[] = [
   { path: "way", View: WhichWay, more: { group: "log", icon: "hand" } },
   { path: "stack", View: OtherSock },
   { path: "sore", View: Sore, more: { group: "log", icon: "spot" } },
+  { path: "skin", View: Skin, more: { group: "log", icon: "mirror" } },
   { path: "day", View: Day, more: { group: "read", icon: "list" } },
   { path: "entry", View: EntryEdit },
   { path: "pattern", View: Pattern, more: { group: "read", icon: "more" } },

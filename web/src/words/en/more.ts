@@ -9,6 +9,8 @@ export const more = {
   phone: "This phone and you",
   sore: "Sore spot",
   sore_small: "where it hurts, how much, how it feels",
+  skin: "Skin check",
+  skin_small: "look and feel after taking the leg off",
   day: "Day’s log",
   day_small: "every entry of a day; put right or take out",
   log_small: "comfort, mishap, kind of day, activity, tape, change, note",

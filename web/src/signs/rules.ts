@@ -1,0 +1,126 @@
+// The rules that one entry alone can meet, judged on the phone so that what to do is there at once and offline. Same table
+// and same answers as insight/rules.py: tests/vectors/signs.json holds both to them.
+import limits from "../../../server/plytide/data/limits.json";
+import json from "../../../server/plytide/data/signs.json";
+import type { Finding, MishapBody, ProfileBody, SkinBody } from "../log/kinds";
+import type { Sign } from "../log/summary";
+
+export type Level = Sign["level"];
+type Kind = "skin" | "mishap";
+type Body = Partial<SkinBody & MishapBody>;
+export type Risks = Partial<Pick<ProfileBody, "fade_limit_min" | "higher_risk" | "clinic_phone" | "emergency_phone">>;
+
+type Clause = {
+  kind: Kind; what?: string[]; any_flag?: ("hurt" | "head" | "cannot_stand")[]; risk?: string[]; any_unwell?: string[]; fever_at_least?: number;
+  also?: string[]; finding?: string[]; over_limit?: boolean; blanches?: (boolean | null)[];
+};
+type Rule = {
+  code: string; level: Level; higher_risk: boolean; keep_off: boolean; alone?: boolean; when?: Clause[]; covers?: string[];
+  title: string; rule: string; do: string[]; source: string; mark: string;
+};
+type Words = { entered: string; and: string; fade: string; still_red: string; no_blanch: string; fever: string } & Record<"finding" | "unwell" | "mishap" | "flag", Record<string, string>>;
+type Table = { levels: Record<Level, { off: string[]; on: string[] }>; whom: Record<string, string>; words: Words; rules: Rule[] };
+
+const table = json as unknown as Table;
+const rules = new Map(table.rules.map((rule) => [rule.code, rule]));
+const LEVELS: readonly Level[] = ["emergency", "same_day", "review", "watch"]; // the most urgent first
+
+/** A rule that is met: its level for this wearer, and whether the leg stays off. */
+export type Met = { code: string; level: Level; keep_off: boolean };
+
+/** Minutes a mark may take to fade: the profile's own number, or the default for the wearer's risks. */
+export function fadeLimit(profile: Risks): number {
+  const limit = limits.fade_limit_min;
+  const higher = (profile.higher_risk ?? []).some((risk) => limit.risks.includes(risk));
+  return profile.fade_limit_min ?? (higher ? limit.higher : limit.default);
+}
+
+/** Whether a mark that took this long is over the limit: 20 minutes are within a limit of 20, 21 are not. */
+export const overLimit = (minutes: number, profile: Risks): boolean => minutes > fadeLimit(profile);
+
+/** The rules that one skin or mishap entry meets, the most urgent first. */
+export function metBy(kind: Kind, body: Body, profile: Risks): Met[] {
+  const found = table.rules.filter((rule) => (rule.when ?? []).some((clause) => holds(clause, kind, body, profile)));
+  const covered = new Set(found.flatMap((rule) => rule.covers ?? []));
+  const met = found.filter((rule) => !covered.has(rule.code)).map((rule) => atLevel(rule, profile));
+  const graver = met.some((m) => m.level !== "watch"); // nothing reassures beside it
+  return met.filter((m) => !(graver && rules.get(m.code)!.alone)).sort((a, b) => LEVELS.indexOf(a.level) - LEVELS.indexOf(b.level));
+}
+
+/** One level up for those whose skin or blood supply forgives less; then the leg stays off too. */
+function atLevel(rule: Rule, profile: Risks): Met {
+  const up = rule.higher_risk && (profile.higher_risk ?? []).length > 0;
+  return { code: rule.code, level: LEVELS[Math.max(0, LEVELS.indexOf(rule.level) - Number(up))]!, keep_off: rule.keep_off || up };
+}
+
+/** Whether every key of a clause holds. A key this version does not know never holds. */
+function holds(clause: Clause, kind: Kind, body: Body, profile: Risks): boolean {
+  const findings = body.findings ?? [], limit = fadeLimit(profile);
+  const tests: { [K in keyof Required<Clause>]: () => boolean } = {
+    kind: () => clause.kind === kind,
+    what: () => clause.what!.includes(body.what ?? ""),
+    any_flag: () => clause.any_flag!.some((flag) => body[flag] === true),
+    risk: () => (profile.higher_risk ?? []).some((risk) => clause.risk!.includes(risk)),
+    any_unwell: () => (body.unwell ?? []).some((word) => clause.any_unwell!.includes(word)),
+    fever_at_least: () => (body.fever_c ?? 0) >= clause.fever_at_least!,
+    also: () => findings.some((f) => clause.also!.includes(f.what)),
+    finding: () => findings.some((f) => isFinding(f, clause, limit)),
+    over_limit: () => clause.finding !== undefined, // the two that narrow `finding` are read with it
+    blanches: () => clause.finding !== undefined,
+  };
+  return Object.keys(clause).every((key) => tests[key as keyof Clause]?.() ?? false);
+}
+
+function isFinding(finding: Finding, clause: Clause, limit: number): boolean {
+  const over = finding.still_red === true || (finding.fade_min ?? 0) > limit;
+  return clause.finding!.includes(finding.what)
+    && (clause.over_limit === undefined || clause.over_limit === over)
+    && (clause.blanches === undefined || clause.blanches.includes(finding.blanches ?? null));
+}
+
+/** One skin or mishap entry in words: "a blister and a temperature of 38.2 °C". */
+export function whatWasEntered(kind: Kind, body: Body): string {
+  const { words } = table;
+  if (kind === "mishap") {
+    const flags = Object.keys(words.flag).filter((flag) => body[flag as "hurt"] === true).map((flag) => words.flag[flag]!);
+    return listed([...(body.what && words.mishap[body.what] ? [words.mishap[body.what]!] : []), ...flags]);
+  }
+  const said = (body.findings ?? []).filter((f) => words.finding[f.what]).map(findingInWords);
+  if (typeof body.fever_c === "number") said.push(words.fever.replace("{value}", String(body.fever_c)));
+  return listed([...said, ...(body.unwell ?? []).flatMap((word) => words.unwell[word] ?? [])]);
+}
+
+/** "You entered a blister." */
+export const entered = (kind: Kind, body: Body): string => table.words.entered.replace("{what}", whatWasEntered(kind, body));
+
+export function findingInWords(finding: Finding): string {
+  const { words } = table;
+  const more: string[] = [];
+  if (finding.still_red) more.push(words.still_red);
+  else if (typeof finding.fade_min === "number") more.push(words.fade.replace("{minutes}", String(finding.fade_min)));
+  if (finding.blanches === false) more.push(words.no_blanch);
+  return words.finding[finding.what]! + (more.length ? ` (${more.join(", ")})` : "");
+}
+
+/** Things in a row, each once: "a, b and c". */
+function listed(said: readonly string[]): string {
+  const once = [...new Set(said)];
+  return once.length > 1 ? `${once.slice(0, -1).join(", ")} ${table.words.and} ${once.at(-1)!}` : once.join("");
+}
+
+/** What to do, in order: the level's own lines, then the rule's, with the wearer's own telephone numbers. */
+export const steps = (met: Met, profile: Risks): string[] =>
+  [...table.levels[met.level][met.keep_off ? "off" : "on"], ...rules.get(met.code)!.do].map((line) => filled(line, profile));
+
+export const titleOf = (met: Met): string => rules.get(met.code)!.title;
+export const ruleOf = (met: Met, profile: Risks): string => filled(rules.get(met.code)!.rule, profile);
+export const sourceOf = (met: Met): string => rules.get(met.code)!.source;
+
+/** A text of the table with its blanks filled: whom to call, and the fade limit. */
+function filled(text: string, profile: Risks): string {
+  const whom = (name: "clinic" | "emergency") => {
+    const number = profile[`${name}_phone`];
+    return number ? table.whom[`${name}_number`]!.replace("{number}", number) : table.whom[name]!;
+  };
+  return text.replaceAll("{clinic}", whom("clinic")).replaceAll("{emergency}", whom("emergency")).replaceAll("{limit}", String(fadeLimit(profile)));
+}
