@@ -12,7 +12,7 @@ import { Page } from "../parts/Page";
 import { SideChoice, sideOf } from "../parts/sides";
 import { SignCard } from "../parts/SignCard";
 import { Troubles } from "../parts/Troubles";
-import { fadeLimit, metBy, whatWasEntered } from "../signs/rules";
+import { fadeLimit, metBy } from "../signs/rules";
 import { ActNow, Calls } from "../skin/ActNow";
 import { change, CLEAR, goingOn, isEmpty, NOTHING, rowOf, tick, type What } from "../skin/check";
 import { Ebb, useTimer } from "../skin/Ebb";
@@ -117,8 +117,9 @@ function LastLook({ side }: { side: Limb }) {
   const last = entries.value.findLast((e): e is EntryOf<"skin"> => e.kind === "skin" && e.limb === side);
   if (!last) return null;
   const { day_starts } = settings.value;
-  const when = { day: nearDay(localDay(last.at, last.zone, day_starts), day_starts).toLowerCase(), time: clock(last.at, last.zone) };
-  return <p class="small quiet">{last.body.clear ? t("skin.last_clear", when) : t("skin.last_found", { ...when, what: whatWasEntered("skin", last.body) })}</p>;
+  const when = { day: nearDay(localDay(last.at, last.zone, day_starts), day_starts), time: clock(last.at, last.zone) };
+  const names = [...new Set((last.body.findings ?? []).map((f) => t(`skin.${f.what}`).toLowerCase()))].join(", ");
+  return <p class="small quiet">{last.body.clear ? t("skin.last_clear", when) : t("skin.last_found", { ...when, what: names || t("skin.unwell_title").toLowerCase() })}</p>;
 }
 
 const Tips = () => (

@@ -57,5 +57,5 @@ export function Ebb({ timer: at, limitMin, side, on, offSince }: Props) {
 }
 
 const Strip = ({ share, half }: { share: number; half: number }) => (
-  <div class="strip" aria-hidden="true"><i style={{ width: `${share * 100}%` }} /><span>{number(half)}</span></div>
+  <div class="strip" aria-hidden="true">{share > 0 && <i style={{ width: `${share * 100}%` }} />}<span>{number(half)}</span></div>
 );

@@ -13,11 +13,11 @@ export const skin = {
   since: { one: "minute since the leg came off", other: "minutes since the leg came off" },
   limit: "your limit",
   limit_min: "{n} min",
-  last_clear: "Last look: all clear, {day} {time}.",
+  last_clear: "Last look: {day} {time}, all clear.",
   last_found: "Last look: {day} {time}, {what}.",
 
   ask: "Anything you see or feel?",
-  dark_skin: "On dark skin a mark can show as darker, purple or shiny. Feel for warmth and firmness.",
+  dark_skin: "On dark skin: darker, purple, shiny, warm or firm.",
   something_else: "Something else",
   something_small: "colour, heat, pus, cold, numb, fever",
   found: "What you found",
