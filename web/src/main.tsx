@@ -6,7 +6,6 @@ import { App } from "./App";
 import { open, ready, trouble } from "./log/book";
 import { startSync } from "./log/sync";
 import { heedOutside } from "./today/outside";
-import { startUpdates } from "./update";
 
 const root = document.getElementById("page")!;
 
@@ -25,7 +24,7 @@ function later(): void {
   const font = document.querySelector<HTMLMetaElement>('meta[name="plytide-font"]');
   if (font) document.head.append(Object.assign(document.createElement("link"), { rel: "stylesheet", href: font.content }));
   startSync();
-  void startUpdates().catch(() => {}); // no service worker here (private window): the page works while it is online
+  void import("./update").then(({ startUpdates }) => startUpdates()).catch(() => {}); // no service worker here (private window): the page works while it is online
 }
 
 void open();

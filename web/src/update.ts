@@ -1,5 +1,6 @@
 // A new version of the page waits until the wearer says so: swapping it in at will would pull the parts of the old one
 // from under an open screen.
+import "./App"; // in one piece with the first script: see today/beside.ts
 import { signal } from "@preact/signals";
 
 /** True when a new version is downloaded and waits. */

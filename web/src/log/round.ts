@@ -1,5 +1,6 @@
 // One exchange with the server: what goes out, what comes back, and what each answer does to the phone's log. The rules
 // are in verdict.ts and outbox.ts.
+import "../App"; // in one piece with the first script: see today/beside.ts
 import { left, MOST, nextBatch, NOTHING, type Batch } from "./batch";
 import { clock } from "./book";
 import { putToRest, sendAllAgain, takeAnswers, takePage } from "./exchange";

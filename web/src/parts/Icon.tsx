@@ -1,35 +1,32 @@
 // Plytide's own icons: 24 grid, 2 px round stroke, always beside a word. Circles are paths so that each icon is one string.
-const PATHS = {
+// Those of the first screen are here; icons.ts adds the others.
+import type { MORE_ICONS } from "./icons";
+
+const PHONE = "M9.5 2.5h5A2.5 2.5 0 0 1 17 5v14a2.5 2.5 0 0 1-2.5 2.5h-5A2.5 2.5 0 0 1 7 19V5a2.5 2.5 0 0 1 2.5-2.5Z";
+
+const FIRST_ICONS = {
   plus: "M12 4v16M4 12h16",
   minus: "M4 12h16",
   spot: "M7 3c-.6 5-.6 9 .6 13 .8 2.9 2.3 5 4.4 5s3.6-2.1 4.4-5c1.2-4 1.2-8 .6-13M9.9 11a2.6 2.6 0 1 0 5.2 0 2.6 2.6 0 1 0-5.2 0",
   mirror: "M6 9a6 6 0 1 0 12 0A6 6 0 1 0 6 9M12 15v6.5M9.5 21.5h5M9.3 8.5a3 3 0 0 1 2-2.2",
   off: "M6 10c0 6 1.5 11 6 11s6-5 6-11M12 15V3M8.5 6.5 12 3l3.5 3.5",
   on: "M6 10c0 6 1.5 11 6 11s6-5 6-11M12 3v12M8.5 11.5 12 15l3.5-3.5",
-  level: "M5 5v14h14V5M5 12.5c4-2 9 1.5 14-.8",
   more: "M4 7h16M4 12h11M4 17h6",
-  phone: "M9.5 2.5h5A2.5 2.5 0 0 1 17 5v14a2.5 2.5 0 0 1-2.5 2.5h-5A2.5 2.5 0 0 1 7 19V5a2.5 2.5 0 0 1 2.5-2.5ZM10 15h.01M12 15h.01M14 15h.01",
+  phone: PHONE + "M10 15h.01M12 15h.01M14 15h.01",
   phone_cut: "M7 8V5a2.5 2.5 0 0 1 2.5-2.5h5A2.5 2.5 0 0 1 17 5v9M17 18.5a2.5 2.5 0 0 1-2.5 3h-5A2.5 2.5 0 0 1 7 19v-6M3.5 4.5l17 15.5",
-  phone_ok: "M9.5 2.5h5A2.5 2.5 0 0 1 17 5v14a2.5 2.5 0 0 1-2.5 2.5h-5A2.5 2.5 0 0 1 7 19V5a2.5 2.5 0 0 1 2.5-2.5ZM9.5 12.5l2 2 3.3-4",
-  phone_bad: "M9.5 2.5h5A2.5 2.5 0 0 1 17 5v14a2.5 2.5 0 0 1-2.5 2.5h-5A2.5 2.5 0 0 1 7 19V5a2.5 2.5 0 0 1 2.5-2.5ZM12 7.5V13M12 16.5h.01",
-  phone_saving: "M9.5 2.5h5A2.5 2.5 0 0 1 17 5v14a2.5 2.5 0 0 1-2.5 2.5h-5A2.5 2.5 0 0 1 7 19V5a2.5 2.5 0 0 1 2.5-2.5ZM7.5 15.5c2-1.5 5 1 9-.6",
-  old: "M7 3h10M7 21h10M8 3c0 5 8 7 8 9s-8 4-8 9M16 3c0 5-8 7-8 9s8 4 8 9",
+  phone_ok: PHONE + "M9.5 12.5l2 2 3.3-4",
+  phone_bad: PHONE + "M12 7.5V13M12 16.5h.01",
+  phone_saving: PHONE + "M7.5 15.5c2-1.5 5 1 9-.6",
   back: "M14.5 5 8 12l6.5 7",
-  next: "M9.5 5 16 12l-6.5 7",
-  check: "m4.5 13 5 5L20 6.5",
-  call: "M5 4.5h3.5l1.7 4.3L8 10.5c1.2 2.4 3 4.2 5.5 5.5l1.7-2.2 4.3 1.7V19c0 1-.8 1.7-1.8 1.6C10.5 20 4 13.5 3.4 6.3 3.3 5.3 4 4.5 5 4.5Z",
   list: "M9 6h11M9 12h11M9 18h11M4 6h.01M4 12h.01M4 18h.01",
-  eye: "M2.5 12.5C5 8 8.3 6 12 6s7 2 9.5 6.5c-2.5 4-5.8 6-9.5 6s-7-2-9.5-6ZM9.3 12.3a2.7 2.7 0 1 0 5.4 0 2.7 2.7 0 1 0-5.4 0",
-  hand: "M8 13V6.2a1.5 1.5 0 0 1 3 0V11m0-1V4.7a1.5 1.5 0 0 1 3 0V11m0-.5v-4a1.5 1.5 0 0 1 3 0V15c0 4-2.2 6.5-5.5 6.5-2.6 0-4-1.3-5.3-3.7L4 13.7c-.8-1.6 1.2-2.9 2.3-1.6L8 14",
-  copy: "M10.5 8.5H18a2 2 0 0 1 2 2v8a2 2 0 0 1-2 2h-7.5a2 2 0 0 1-2-2v-8a2 2 0 0 1 2-2ZM15.5 5.5V5A1.5 1.5 0 0 0 14 3.5H5.5A1.5 1.5 0 0 0 4 5v9.5A1.5 1.5 0 0 0 5.5 16",
-  share: "M12 15V3.5M8 7l4-3.5L16 7M5 12v7.5h14V12",
-  link: "M10 14.5l4.5-4.5M8.5 11 6 13.5a3.5 3.5 0 0 0 5 5l2.5-2.5M15.5 13l2.5-2.5a3.5 3.5 0 0 0-5-5L10.5 8",
-  stop: "M3.5 12a8.5 8.5 0 1 0 17 0 8.5 8.5 0 1 0-17 0M6.5 17.5l11-11",
-  bag: "M5 9h14l1 11.5H4ZM8.5 9V7a3.5 3.5 0 0 1 7 0v2",
-} as const;
+};
 
-export type IconName = keyof typeof PATHS;
+export type IconName = keyof typeof FIRST_ICONS | keyof typeof MORE_ICONS;
+
+const icons: Partial<Record<IconName, string>> = { ...FIRST_ICONS };
+
+export const addIcons = (more: typeof MORE_ICONS): void => void Object.assign(icons, more);
 
 export const Icon = ({ name }: { name: IconName }) => (
-  <svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path d={PATHS[name]} /></svg>
+  <svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path d={icons[name]} /></svg>
 );

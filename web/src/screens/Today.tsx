@@ -1,17 +1,13 @@
 // The first screen: how much is on, how that reads against the usual, and the buttons that change it.
 import { entries, settings, summary, todayDate } from "../log/book";
 import { Page } from "../parts/Page";
-import { Segment } from "../parts/choices";
 import { SyncState } from "../parts/SyncState";
-import { Troubles } from "../parts/Troubles";
 import { setPrefs } from "../prefs";
+import { beside } from "../today/besideLater";
 import { Level } from "../today/Level";
 import { now } from "../today/now";
 import { shownNow } from "../today/outside";
-import { SignsNow } from "../today/SignsNow";
-import { TodayFigure } from "../today/TodayFigure";
 import { TouchZone } from "../today/TouchZone";
-import { Welcome } from "../today/Welcome";
 import { worn, type Worn } from "../today/wear";
 import { clock, longDay, onDay, span } from "../times";
 import { t } from "../words";
@@ -20,22 +16,26 @@ export function Today() {
   const profile = settings.value;
   const { own, limb, counted, fit } = shownNow();
   const state = worn(entries.value, limb, now.value, profile.day_starts);
+  const aside = beside.value;
+  const head = <Top worn={state} dayStarts={profile.day_starts} />;
+  // Steps of dials and pumps have their words there; ply never waits.
+  if (!aside && (counted.some((one) => one !== "ply") || state.last?.kind === "adjust")) return <Page title={t("today.title")} head={head} />;
   return (
-    <Page title={t("today.title")} head={<Top worn={state} dayStarts={profile.day_starts} />}
+    <Page title={t("today.title")} head={head}
       touch={<TouchZone limb={limb} fit={fit} worn={state} />}>
-      <Troubles />
-      <SignsNow summary={summary.value} />
-      {own.length > 1 && (
-        <Segment label={t("common.side")} value={limb} onPick={(side) => setPrefs({ side })}
+      {aside && <aside.Troubles />}
+      {aside && <aside.SignsNow summary={summary.value} />}
+      {aside && own.length > 1 && (
+        <aside.Segment label={t("common.side")} value={limb} onPick={(side) => setPrefs({ side })}
           options={[{ value: "left", label: t("common.left") }, { value: "right", label: t("common.right") }]} />
       )}
-      {counted.length > 1 && (
-        <Segment label={t("today.fit")} value={fit} onPick={(next) => setPrefs({ fit: next })}
+      {aside && counted.length > 1 && (
+        <aside.Segment label={t("today.fit")} value={fit} onPick={(next) => setPrefs({ fit: next })}
           options={counted.map((one) => ({ value: one, label: t(one === "ply" ? "today.what_ply" : `today.${one}`) }))} />
       )}
       <Level limb={limb} fit={fit} counted={counted} worn={state} />
-      <Welcome />
-      <TodayFigure limb={limb} fit={fit} worn={state} />
+      {aside && <aside.Welcome />}
+      {aside && <aside.TodayFigure limb={limb} fit={fit} worn={state} />}
     </Page>
   );
 }

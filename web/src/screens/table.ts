@@ -2,6 +2,8 @@
 // reached at #/<path> and listed under More. All of them are fetched as one file when the first is wanted: pieces would
 // each compress for themselves, and share more than they differ in.
 import type { ComponentType } from "preact";
+import "../App"; // as in today/beside.ts: the first script stays in one piece
+import "../parts/icons";
 import type { IconName } from "../parts/Icon";
 import { About } from "./About";
 import { Attention } from "./Attention";

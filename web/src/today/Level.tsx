@@ -1,13 +1,13 @@
 // The very large number, and the sentence it opens.
-import { entries, settings, summary, todayDate } from "../log/book";
+import { settings, summary, todayDate } from "../log/book";
 import type { Limb } from "../log/kinds";
 import { number, onDay, span } from "../times";
 import { t } from "../words";
 import { localDay, zoneNow } from "../log/clock";
-import { stepsOf, type Fit } from "./fits";
+import { beside } from "./besideLater";
+import type { Fit } from "./fits";
 import { now } from "./now";
 import { plyReading } from "./reading";
-import type { Means } from "./taps";
 import type { Worn } from "./wear";
 
 type Props = { limb: Limb; fit: Fit; counted: readonly Fit[]; worn: Worn };
@@ -25,10 +25,10 @@ export function Level(props: Props) {
 
 function onNow({ limb, fit, counted, worn }: Props): Said {
   const total = worn.on?.total ?? null;
-  const others = counted.filter((one) => one !== fit).map((one) => t("today.and_other", { what: inShort(one, limb, worn) }));
+  const others = counted.filter((one) => one !== fit).map((one) => t("today.and_other", { what: beside.value?.inShort(one, limb, worn) ?? "" }));
   if (fit !== "ply") {
-    const steps = stepsOf(fit, entries.value, limb, worn);
-    return { number: number(Math.abs(steps)), lead: stepLead(fit, steps), more: others };
+    const steps = beside.value?.stepReading(fit, limb, worn);
+    return { number: steps?.number ?? "", lead: steps?.lead ?? "", more: others };
   }
   const reading = plyReading(total, worn, summary.value?.limbs[limb], now.value, todayDate(), settings.value.ply_ceiling);
   return { number: total === null ? "?" : number(total), lead: reading.lead, more: [...reading.more, ...age(), ...others] };
@@ -44,16 +44,6 @@ function notOn({ fit, worn }: Props): Said {
 
 /** Where the wool will be: nothing is logged, and nothing is not zero. */
 const Hollow = () => <svg class="chart" width="84" height="104" aria-hidden="true"><rect class="hollow" x="1" y="1" width="82" height="102" rx="6" /></svg>;
-
-const stepLead = (what: Means, steps: number): string =>
-  steps === 0 ? t(`today.${what}_lead_zero`) : t(steps > 0 ? `today.${what}_lead` : `today.${what}_lead_less`, { n: Math.abs(steps) });
-
-/** "8 ply", "2 dial steps tighter than at the start" for what is counted but not shown large. */
-function inShort(fit: Fit, limb: Limb, worn: Worn): string {
-  if (fit === "ply") return t("today.say_ply_on", { n: worn.on?.total ?? "?" });
-  const steps = stepsOf(fit, entries.value, limb, worn);
-  return `${number(Math.abs(steps))} ${stepLead(fit, steps)}`.replace(/\.$/, "");
-}
 
 /** A reading that is not of today says so. */
 function age(): string[] {

@@ -1,6 +1,5 @@
 // What is touched: minus and plus while the leg is on, Put on while it is off; under them what was last done, and the
 // ways on.
-import { done, putOn, takeOff, tapPly, tapStep, undo } from "./taps";
 import { current, entries, settings, summary } from "../log/book";
 import { PLY_MAX, type Entry, type Limb } from "../log/kinds";
 import { href } from "../nav";
@@ -9,12 +8,12 @@ import { Icon } from "../parts/Icon";
 import { Quick, type QuickItem } from "../parts/Page";
 import { clock } from "../times";
 import { t } from "../words";
-import { AskedRow } from "./Asked";
+import { beside } from "./besideLater";
 import type { Fit } from "./fits";
-import { saying, stepWords } from "./saying";
+import { saying } from "./saying";
 import { drawer, plies } from "./stack";
 import { standing } from "./standing";
-import { WhyRow } from "./WhyRow";
+import { done, putOn, takeOff, tapPly, undo } from "./taps";
 import type { Worn } from "./wear";
 
 type Props = { limb: Limb; fit: Fit; worn: Worn };
@@ -22,11 +21,12 @@ type Props = { limb: Limb; fit: Fit; worn: Worn };
 export function TouchZone({ limb, fit, worn }: Props) {
   const off = !worn.on && (worn.next !== null || worn.last !== null);
   const last = lastEntry(limb, worn);
+  const aside = beside.value;
   return (
     <>
-      <AskedRow />
-      {off ? <OffButtons limb={limb} fit={fit} worn={worn} /> : fit === "ply" ? <PlyButtons limb={limb} fit={fit} worn={worn} /> : <StepButtons limb={limb} what={fit} />}
-      <WhyRow />
+      {aside && <aside.AskedRow />}
+      {off ? <OffButtons limb={limb} fit={fit} worn={worn} /> : fit === "ply" ? <PlyButtons limb={limb} fit={fit} worn={worn} /> : aside && <aside.StepButtons limb={limb} what={fit} />}
+      {aside && <aside.WhyRow />}
       {last && <LastRow last={last} worn={worn} canChoose={fit === "ply" && !off} limb={limb} />}
       <Quick label={t("today.ways")} items={ways(limb, worn)} />
     </>
@@ -50,17 +50,10 @@ function PlyButtons({ limb, worn }: Props) {
   );
 }
 
-const StepButtons = ({ limb, what }: { limb: Limb; what: Exclude<Fit, "ply"> }) => (
-  <div class="steps">
-    <Step way="less" tap="down" onTap={() => tapStep(limb, what, -1)} name={stepWords(what, "less", 1)} />
-    <Step way="more" tap="up" solid onTap={() => tapStep(limb, what, 1)} name={stepWords(what, "more", 1)} />
-  </div>
-);
-
 type StepProps = { way: "less" | "more"; tap: string; name: string; small?: string; solid?: boolean; off?: boolean; onTap: () => void };
 
-/** aria-disabled rather than disabled: a button that vanishes from under a thumb or a reader's focus only confuses. */
-const Step = ({ way, tap, name, small, solid, off, onTap }: StepProps) => (
+/** A big button of minus or plus. aria-disabled rather than disabled: a button that vanishes from under a thumb or a reader's focus only confuses. */
+export const Step = ({ way, tap, name, small, solid, off, onTap }: StepProps) => (
   <button type="button" class={solid ? "step solid" : "step"} data-tap={tap} aria-disabled={off || undefined} onClick={off ? undefined : onTap}>
     <Icon name={way === "less" ? "minus" : "plus"} /><span><b>{name}</b>{small && <>{" "}{small}</>}</span>
   </button>

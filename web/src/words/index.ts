@@ -7,7 +7,9 @@ import type * as rest from "./en/rest";
 /** A text, or its plural forms chosen by the parameter `n`. `{name}` marks a parameter. */
 export type Text = string | { one: string; other: string };
 export type Words<K extends string = string> = Record<K, Text>;
-type Areas = typeof rest & { common: typeof common; today: typeof today };
+type First = { common: typeof common; today: typeof today };
+type Rest = typeof rest;
+type Areas = { [A in keyof Rest]: A extends keyof First ? First[A] & Rest[A] : Rest[A] };
 export type Area = keyof Areas;
 export type Key = { [A in Area]: `${A}.${keyof Areas[A] & string}` }[Area];
 
@@ -18,8 +20,13 @@ export const lang = "en";
 export const locale = typeof navigator === "undefined" || !navigator.language.startsWith(lang) ? lang : navigator.language;
 const plural = new Intl.PluralRules(lang);
 
+/** Adds words to areas. */
+export function learn(more: Partial<Record<Area, Words>>): void {
+  for (const area of Object.keys(more) as Area[]) loaded[area] = { ...loaded[area], ...more[area] };
+}
+
 /** Fetches the words of the other screens. */
-export const needWords = async (): Promise<unknown> => Object.assign(loaded, await import("./en/rest"));
+export const needWords = async (): Promise<void> => learn(await import("./en/rest"));
 
 /** The text under `key`, with `{name}` places filled from `params`. */
 export function t(key: Key, params: Record<string, string | number> = {}): string {

@@ -1,0 +1,17 @@
+// What stands beside the number and the buttons, in a script of its own: the buttons need not wait for it.
+import "../App"; // what the first script has stays in it, in one piece, when a bundler parts the code
+import "../parts/icons";
+import { learn } from "../words";
+import { beside as today } from "../words/en/beside";
+import { parts as common } from "../words/en/parts";
+
+learn({ common, today });
+
+export { Segment } from "../parts/choices";
+export { Troubles } from "../parts/Troubles";
+export { AskedRow } from "./Asked";
+export { SignsNow } from "./SignsNow";
+export { inShort, StepButtons, stepReading } from "./Steps";
+export { TodayFigure } from "./TodayFigure";
+export { Welcome } from "./Welcome";
+export { WhyRow } from "./WhyRow";
