@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from dataclasses import replace
 from datetime import timedelta
@@ -75,7 +76,7 @@ def test_headings_go_down_one_level_at_a_time() -> None:
         levels = [level for level, _ in Seen(text).headings]
         assert levels[0] == 1
         assert levels.count(1) == 1
-        assert all(b <= a + 1 for a, b in zip(levels, levels[1:], strict=False))
+        assert all(b <= a + 1 for a, b in itertools.pairwise(levels))
 
 
 def both_legs() -> Any:

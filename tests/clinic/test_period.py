@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from datetime import date, timedelta
 from statistics import fmean, median
 from typing import Any
@@ -34,7 +35,7 @@ def test_every_day_of_a_period_is_in_exactly_one_bin(first: date, length: int) -
     column = bins([], first, last)
     assert column[0].first == first
     assert column[-1].last == last
-    assert all(a.last + timedelta(days=1) == b.first for a, b in zip(column, column[1:], strict=False))
+    assert all(a.last + timedelta(days=1) == b.first for a, b in itertools.pairwise(column))
     assert len(column) <= 140
 
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 from datetime import UTC, date, datetime
 from pathlib import Path
+from typing import get_args
 
 import pytest
 from plytide import bodies
 from plytide.clinic import words
 from plytide.clinic.reading import ALL_KINDS, TICKS
 from plytide.insight.shape import Level
-from typing_extensions import get_args
 
 CLINIC = Path(words.__file__).parent
 # Keys made of a group and a value, and the values that there are.
@@ -57,7 +57,7 @@ def test_every_text_that_the_code_asks_for_is_there_and_none_is_left_over() -> N
     # t(f"figure.{name}"), t("read." ~ key), word("feel", f), count(n, "day")
     built = re.findall(r"""t\(f?["']([a-z_.]+\.)["{]""", sources)
     built += [f"{group}." for group in re.findall(r'word\("(\w+)"', sources)]
-    assert {key for key in re.findall(r"""\bt\(\s*["']([a-z_.]+[a-z_])["'][,)]""", sources)} - catalogue == set()
+    assert set(re.findall(r"""\bt\(\s*["']([a-z_.]+[a-z_])["'][,)]""", sources)) - catalogue == set()
     assert {k for k in catalogue - asked if not k.startswith((*built, "unit."))} == set()
 
 

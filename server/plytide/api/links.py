@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import io
 from dataclasses import asdict
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Annotated, Any
 
 import segno
@@ -22,9 +22,9 @@ from plytide.api.answers import Refused, answer, not_found
 from plytide.api.body import Form, read, takes
 from plytide.api.parts import Parts, now, parts
 from plytide.api.who import Paired
+from plytide.bodies import DayDate
 from plytide.clinic.reading import ALL_KINDS
 from plytide.config import Settings
-from plytide.bodies import DayDate
 from plytide.store import Link, LinkSpec
 
 router = APIRouter()
@@ -110,6 +110,11 @@ def spec_of(form: LinkForm) -> LinkSpec:
         raise Refused(422, "no_kinds", "Tick at least one thing to show.")
     if form.days is not None and (form.start or form.end):
         raise Refused(422, "two_periods", "Give a number of days, or a first and a last day, not both.")
+    for given in filter(None, (form.start, form.end)):
+        try:
+            date.fromisoformat(given)
+        except ValueError:
+            raise Refused(422, "bad_date", "One of the two days is not in the calendar.") from None
     if form.start and form.end and form.start > form.end:
         raise Refused(422, "bad_period", "The first day has to come before the last one.")
     if not form.code and form.hours > HOURS_WITHOUT_CODE:

@@ -31,6 +31,7 @@ Server = Annotated[Parts, Depends(parts)]
 
 SESSION_S = 30 * 60
 FORM_BYTES = 200
+CODE = re.compile(r"[0-9]{6}\Z")
 TOKEN = re.compile(r"[A-Za-z0-9_-]{1,64}\Z")
 
 
@@ -49,8 +50,11 @@ async def unlock(token: str, request: Request, to: Server) -> Response:
     to.rates.guess.check(address_of(request.scope))
     body = await request.body()
     typed = parse_qs(body[:FORM_BYTES].decode("ascii", "replace")).get("code", [""])[0]
+    code = re.sub(r"[\s-]", "", typed)
     try:
-        opened = await run_in_threadpool(to.store.open_link, token, re.sub(r"[\s-]", "", typed), now())
+        if code and not CODE.match(code):
+            raise LinkRefused("wrong_code")  # no code of ours looks like that, so it is not counted as a guess
+        opened = await run_in_threadpool(to.store.open_link, token, code, now())
     except LinkRefused:
         return html(page.plain("code", style=style(), refused=True), 404)
     response = html("", 303)

@@ -18,6 +18,7 @@ class Head:
     """`strips`: (what is old or missing, what that means). `about`: sentences on the record itself."""
 
     name: str
+    short: str  # what the page calls the wearer in its sentences
     title: str
     holds: list[str]
     period: str
@@ -30,18 +31,19 @@ class Head:
 def head(reading: Reading, sides: Sequence[str]) -> Head:
     """The head for these limbs."""
     name = reading.profile.get("name") or t("wearer.unnamed")
-    return Head(name, _title(reading, name, sides), [_limb(reading, s, len(sides) > 1) for s in sides],
-                _period(reading), _made(reading), _visit(reading), _strips(reading, name),
-                _about(reading, name))  # fmt: skip
+    short = name if name == t("wearer.unnamed") else name.split()[0]
+    return Head(name, short, _title(reading, name, sides), [_limb(reading, s, len(sides) > 1) for s in sides],
+                _period(reading), _made(reading), _visit(reading), _strips(reading, short),
+                _about(reading, short))  # fmt: skip
 
 
 def _title(reading: Reading, name: str, sides: Sequence[str]) -> str:
-    if not sides:
-        return name
-    if len(sides) > 1:
-        return t("title.page", name=name, legs=t("limb.both"))
-    level = t(f"level.{reading.limb_profile(sides[0])['level']}")
-    return t("title.page", name=name, legs=f"{t(f'limb.{sides[0]}')}, {level}")
+    legs = t("limb.both") if len(sides) > 1 else ""
+    if len(sides) == 1:
+        legs = f"{t(f'limb.{sides[0]}')}, {word('level', reading.limb_profile(sides[0])['level'])}"
+    if not legs or name == t("wearer.unnamed"):
+        return (legs or name).capitalize()
+    return t("title.page", name=name, legs=legs)
 
 
 def _limb(reading: Reading, side: str, named: bool) -> str:
@@ -51,7 +53,7 @@ def _limb(reading: Reading, side: str, named: bool) -> str:
     holds += [word("fitted_by", f) for f in limb.get("fitted_by") or [] if f != "socks"]
     said = []
     if named:
-        said.append(f"{t(f'limb.{side}').capitalize()}, {t('level.' + limb['level'])}.")
+        said.append(f"{t(f'limb.{side}').capitalize()}, {word('level', limb['level'])}.")
     if holds:
         said.append(", ".join(holds).capitalize() + ".")
     periods = reading.summary["limbs"][side]["periods"]

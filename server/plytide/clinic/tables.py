@@ -12,6 +12,7 @@ from plytide.clinic.words import count, number, t, word
 from plytide.insight.shape import Compare, DaySummary, LimbSummary, Spot, Trend
 
 Row = list[str]
+FADES_SHOWN = 4  # the latest minutes to fade of one place
 MISHAPS_SHOWN = 12  # the latest ones; the figure and the downloads have them all
 
 
@@ -51,7 +52,7 @@ def skin(limb: LimbSummary) -> list[tuple[str, str]]:
         said = [t("skin.once" if place["days"] == 1 else "skin.days", what=what.capitalize(),
                   days=count(place["days"], "day"), **edge)]  # fmt: skip
         if place["fades"]:
-            fades = [t("skin.min", date=words.short_day(d), minutes=number(m, 0)) for d, m in place["fades"][-6:]]
+            fades = [t("skin.min", date=words.short_day(d), minutes=number(m, 0)) for d, m in place["fades"][-FADES_SHOWN:]]
             said.append(t("skin.fades", fades=", ".join(fades)))
         rows.append((", ".join([at, *near]), " ".join(said)))
     return rows
