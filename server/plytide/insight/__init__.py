@@ -9,11 +9,11 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from plytide.entries import Entry
-from plytide.insight import activity, day, forecast, girth, periods, signs, skin, socks, spots, usual
+from plytide.insight import activity, day, forecast, girth, periods, signs, skin, socks, spots, trend, usual
 from plytide.insight.cache import Reading
 from plytide.insight.clock import named, number, written
 from plytide.insight.log import Log
-from plytide.insight.shape import DaySummary, LimbSummary, Silent, Summary
+from plytide.insight.shape import DaySummary, LimbSummary, Summary
 
 __all__ = ["Reading", "Summary", "summarise"]
 
@@ -40,17 +40,16 @@ def summarise(
 
 
 def _limb(log: Log, reading: Reading, days: int) -> LimbSummary:
-    nothing = Silent(reason="Not enough days yet.", code="few_days", days=len(log.present))
     sore, phantom, heat = spots.find(log)
     checks = skin.read(log)
-    usual_day, peak = usual.usual_of(log), forecast.today_at(log)
+    usual_day, peak, heading = usual.usual_of(log), forecast.today_at(log), trend.trend_of(log)
     return LimbSummary(
         on=log.on, off_since=None if log.off_since is None else written(log.off_since),
         days=_days(log, reading, days), usual=usual_day, forecast=peak,
-        tomorrow=forecast.tomorrow_of(log), trend=nothing,
+        tomorrow=forecast.tomorrow_of(log), trend=heading,
         periods=[periods.shaped(period) for period in log.periods], shifts=[], compare=[], spots=sore, phantom=phantom,
         heat=heat, skin=checks, socks=socks.read(log, peak), fittings=[], girth=girth.read(log),
-        signs=signs.standing(log, {"usual": usual_day, "trend": nothing, "shifts": [], "skin": checks}),
+        signs=signs.standing(log, {"usual": usual_day, "trend": heading, "shifts": [], "skin": checks}),
     )  # fmt: skip
 
 

@@ -134,20 +134,25 @@ class AtDelivery(TypedDict):
     p90: int
 
 
-class Trend(TypedDict):
-    """Daily peak over the present fit period."""
+class Heading(TypedDict):
+    """Where one number a day is heading within the present fit. `low` and `high` hold `per_week` 19 times in 20."""
 
     since: str
     basis_days: int
     per_week: float
     low: float
     high: float
-    level: float
-    ceiling: int
-    reach: Reach | None
-    chance: dict[str, float]  # "30", "90", "180"
+    level: float  # of the line, today
     words: str
-    book_by: str | None
+
+
+class Trend(Heading):
+    """Heading of the daily peak, and when it may reach the ceiling: most days of a week at it."""
+
+    ceiling: int
+    reach: Reach | None  # None: no date in sight
+    chance: dict[str, float]  # "30", "90", "180" days
+    book_by: str | None  # not before today
     at_delivery: AtDelivery | None
 
 
@@ -301,7 +306,7 @@ class Fitting(TypedDict):
     what: str
     days: int
     usual: Usual | Silent
-    trend: Trend | Silent
+    trend: Heading | Silent
     latest: float | None
 
 

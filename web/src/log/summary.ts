@@ -65,7 +65,7 @@ export interface Fitting {
   what: string;
   days: number;
   usual: Usual | Silent;
-  trend: Trend | Silent;
+  trend: Heading | Silent;
   latest: number | null;
 }
 
@@ -97,6 +97,17 @@ export interface GirthPart {
   against: string | null;
   change_pct: number | null;
   marks: ([number, number, number | null])[];
+  words: string;
+}
+
+/** Where one number a day is heading within the present fit. `low` and `high` hold `per_week` 19 times in 20. */
+export interface Heading {
+  since: string;
+  basis_days: number;
+  per_week: number;
+  low: number;
+  high: number;
+  level: number;
   words: string;
 }
 
@@ -276,7 +287,7 @@ export interface Summary {
   signs: Sign[];
 }
 
-/** Daily peak over the present fit period. */
+/** Heading of the daily peak, and when it may reach the ceiling: most days of a week at it. */
 export interface Trend {
   since: string;
   basis_days: number;
@@ -284,10 +295,10 @@ export interface Trend {
   low: number;
   high: number;
   level: number;
+  words: string;
   ceiling: number;
   reach: Reach | null;
   chance: Record<string, number>;
-  words: string;
   book_by: string | null;
   at_delivery: AtDelivery | null;
 }
