@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo, available_timezones
 
+from plytide.ids import ms_of as id_ms
 from plytide.stamps import ms_of
 
 DAY_STARTS = timedelta(hours=4)
@@ -40,14 +41,30 @@ def _local(line: dict[str, Any]) -> datetime:
 
 
 def _moved(told: list[dict[str, Any]], shift: timedelta, zone: str) -> Iterator[dict[str, Any]]:
+    moved = {line["id"]: _moved_id(line["id"], shift) for line in told}
     for line in told:
         at = (_local(line) + shift).replace(tzinfo=ZoneInfo(zone)).astimezone(UTC)
         before = datetime.fromisoformat(line["at"])
         ms = ms_of(line["stamp"]) + round((at - before).total_seconds() * 1000)
         yield {
-            **line, "at": at.strftime("%Y-%m-%dT%H:%M:%S.000Z"), "zone": zone,
-            "stamp": f"{ms:012x}{line['stamp'][12:]}", "body": _dates(line["body"], shift),
+            **line, "id": moved[line["id"]], "at": at.strftime("%Y-%m-%dT%H:%M:%S.000Z"), "zone": zone,
+            "stamp": f"{ms:012x}{line['stamp'][12:]}", "body": _dates(_renamed(line["body"], moved), shift),
         }  # fmt: skip
+
+
+def _moved_id(id: str, shift: timedelta) -> str:
+    """An id made as much later: it carries the time at which an entry was begun."""
+    ms = f"{id_ms(id) + round(shift.total_seconds() * 1000):012x}"
+    return f"{ms[:8]}-{ms[8:]}{id[13:]}"
+
+
+def _renamed(value: Any, names: dict[str, str]) -> Any:
+    """The body with the ids of other entries in it replaced."""
+    if isinstance(value, list):
+        return [_renamed(inner, names) for inner in value]
+    if isinstance(value, dict):
+        return {names.get(key, key): _renamed(inner, names) for key, inner in value.items()}
+    return names.get(value, value) if isinstance(value, str) else value
 
 
 def _dates(value: Any, shift: timedelta) -> Any:

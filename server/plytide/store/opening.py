@@ -23,13 +23,15 @@ class Openings(Links):
     """What a reader of a link does."""
 
     def open_link(self, token: str, code: str | None, now: datetime) -> LinkSession:
-        """A session of half an hour, or `LinkRefused`; either is listed for the wearer.
+        """A session of half an hour, or `LinkRefused`; either is listed for the wearer, but for a form sent empty.
 
         Ten wrong codes in all lock a link. A try is taken off before the code is compared, in one statement, and
         given back when it was right: tries that run side by side cannot share one.
         """
         at, hashed = iso(now), keys.hash_token(token)
         stands = (link.c.token_hash == hashed) & link.c.revoked_at.is_(None) & (link.c.expires > at)
+        if not code and self._asks_for_code(hashed):
+            raise LinkRefused("wrong_code")  # an empty form, such as a mail scanner sends: it guessed nothing
         with self.db.write() as connection:
             take = update(link).where(stands, link.c.tries < TRIES).values(tries=link.c.tries + 1)
             taken = connection.execute(take).rowcount == 1
@@ -63,6 +65,11 @@ class Openings(Links):
         """The reader is done: the session is worth nothing from now on."""
         with self.db.write() as connection:
             connection.execute(delete(link_session).where(link_session.c.session_hash == keys.hash_token(session)))
+
+    def _asks_for_code(self, hashed: str) -> bool:
+        with self.db.read() as connection:
+            spec = connection.execute(select(link.c.spec).where(link.c.token_hash == hashed)).scalar()
+        return spec is not None and bool(json.loads(spec)["code"])
 
     def _wrong(self, row: Row[Any] | None, code: str | None) -> LinkKind | None:
         if row is None or not json.loads(row.spec)["code"] or keys.same(code or "", self.keys.digits(row.id)):

@@ -39,7 +39,8 @@ export const revoke = (id: string): Promise<unknown> => ask("DELETE", `/api/devi
 
 export const newCode = (): Promise<PairCode> => ask("POST", "/api/pair/codes");
 
-async function ask<T>(method: string, url: string, body?: unknown): Promise<T> {
+/** One call to the server, answered in JSON; rejects with PairingFailed, offline or with the server's own code. */
+export async function ask<T>(method: string, url: string, body?: unknown): Promise<T> {
   let response: Response;
   let answer: T & { code?: string; why?: string; tries_left?: number };
   try {
