@@ -5,6 +5,7 @@ import { along, type Band } from "../today/reading";
 import type { Wool } from "../today/strands";
 import { t } from "../words";
 import { KnitPatterns, shade } from "./knit";
+import { hourTicks, r, smooth, stepsPath, type Point } from "./lines";
 import { useMeasure, type Measure } from "./measure";
 
 export type DayFigureProps = {
@@ -83,10 +84,10 @@ function Drawing({ wool, hours, band, ceiling, stack, state, named, label, width
       <path class="ceiling" d={`M${left} ${r(Y(ceiling))}H${right}`} />
       <text x={left - 8} y={r(Y(ceiling) + size * 0.35)} font-size={size} text-anchor="end">{ceiling}</text>
       <text x={right} y={r(Y(ceiling) - 7)} font-size={size} text-anchor="end">{t("today.ceiling")}</text>
-      {wool.lines.map((line) => <path key={line[0]![0]} class="level-line" d={levels(line, X, Y)} />)}
+      {wool.lines.map((line) => <path key={line[0]![0]} class="level-line" d={stepsPath(line.map(([h, ply]) => [X(h), Y(ply)]))} />)}
       {state === "on" && total > 0 && <path class="level-line" d={`M${stackLeft + 1} ${r(Y(total))}H${right - 1}`} />}
       <path class="axis" d={`M${left} ${floor + 0.5}H${right}`} />
-      {ticks(hours, dayEnd - left, size).map((h, i, all) => (
+      {hourTicks(hours, dayEnd - left, size).map((h, i, all) => (
         <g key={h}>
           <path class="axis" d={`M${r(X(h))} ${floor}v5`} />
           <text x={r(X(h))} y={r(floor + size + 5)} font-size={size} text-anchor={h === 0 ? "start" : "middle"}>
@@ -114,44 +115,19 @@ function Drawing({ wool, hours, band, ceiling, stack, state, named, label, width
   );
 }
 
-const r = (n: number) => Math.round(n * 10) / 10;
 const courses = (ply: number, base: number) => Array.from({ length: Math.max(0, ply - 1) }, (_, i) => base + i + 1);
 const gridLines = (ceiling: number, top: number) => [4, 8, 12, 16].filter((ply) => ply < top && Math.abs(ply - ceiling) > 1);
-
-function levels(line: readonly [number, number][], X: (h: number) => number, Y: (p: number) => number): string {
-  return line.map(([hour, ply], i) => (i === 0 ? `M${r(X(hour))} ${r(Y(ply))}` : `H${r(X(hour))}V${r(Y(ply))}`)).join("");
-}
 
 /** The usual as water: through the day and level behind the stack. */
 function waterlines(band: Band, end: number, X: (h: number) => number, Y: (p: number) => number, right: number) {
   const hours = [...new Set([...band.hours.filter((h) => h < end && h % 1 === 0), end])];
-  const points = (values: readonly number[]): [number, number][] => [
-    ...hours.map((h): [number, number] => [X(h), Y(along(band.hours, values, h))]),
+  const points = (values: readonly number[]): Point[] => [
+    ...hours.map((h): Point => [X(h), Y(along(band.hours, values, h))]),
     [right, Y(along(band.hours, values, end))],
   ];
   const low = points(band.low);
   const high = points(band.high);
   return { low: smooth(low), high: smooth(high), area: `${smooth(high)}L${smooth([...low].reverse()).slice(1)}Z` };
-}
-
-/** A curve through points that never overshoots them sideways. */
-function smooth(points: readonly [number, number][]): string {
-  let d = `M${r(points[0]![0])} ${r(points[0]![1])}`;
-  for (let i = 1; i < points.length; i++) {
-    const [x0, y0] = points[i - 1]!;
-    const [x1, y1] = points[i]!;
-    const reach = (x1 - x0) / 2.2;
-    d += `C${r(x0 + reach)} ${r(y0)} ${r(x1 - reach)} ${r(y1)} ${r(x1)} ${r(y1)}`;
-  }
-  return d;
-}
-
-/** Whole hours to mark, no closer than their labels are wide. */
-function ticks(hours: number, width: number, size: number): number[] {
-  const last = Math.floor(hours);
-  const step = [1, 2, 3, 4, 6, 12, 24].find((s) => (width / Math.max(hours, 1)) * s > size * 2.6) ?? 24;
-  const all = Array.from({ length: Math.floor(last / step) + 1 }, (_, i) => i * step);
-  return hours < 1 ? [0] : all;
 }
 
 type StackLabel = { mid: number; words: string; where: string };

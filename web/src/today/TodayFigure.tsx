@@ -2,17 +2,19 @@
 import { entries, settings, summary } from "../log/book";
 import type { Limb } from "../log/kinds";
 import { DayFigure } from "../parts/DayFigure";
+import { StepsFigure } from "../parts/StepsFigure";
 import { clock, number } from "../times";
 import { t } from "../words";
 import type { Fit } from "./fits";
 import { now } from "./now";
-import { along, band, hoursOn } from "./reading";
+import { along, band, bandOf, hoursOn } from "./reading";
 import { drawer, plies } from "./stack";
-import { wool } from "./strands";
+import { stepLines, wool } from "./strands";
+import type { Means } from "./taps";
 import type { Worn } from "./wear";
 
 export function TodayFigure({ limb, fit, worn }: { limb: Limb; fit: Fit; worn: Worn }) {
-  if (fit !== "ply") return null;
+  if (fit !== "ply") return <StepsToday what={fit} limb={limb} worn={worn} />;
   const socks = drawer(entries.value);
   const shown = worn.on ?? worn.next;
   const total = shown?.total ?? 0;
@@ -34,6 +36,14 @@ export function TodayFigure({ limb, fit, worn }: { limb: Limb; fit: Fit; worn: W
       )}
     </>
   );
+}
+
+function StepsToday({ what, limb, worn }: { what: Means; limb: Limb; worn: Worn }) {
+  const fitting = summary.value?.limbs[limb]?.fittings.find((one) => one.what === what);
+  const lines = stepLines(worn.today, entries.value.filter((e) => e.kind === "adjust" && e.limb === limb && e.body.what === what), now.value, !!worn.on);
+  const last = lines.at(-1)?.at(-1);
+  if (!last) return null;
+  return <StepsFigure lines={lines} hours={lastHour(worn)} band={bandOf(fitting?.usual)} label={t("today.figure_steps", { start: clock(worn.today[0]!.begun), n: number(last[1]) })} />;
 }
 
 /** Before the leg goes on, the usual day ahead is drawn, up to so many hours. */

@@ -1,6 +1,6 @@
 // The sentence beside the large number. What is judged comes from the summary; here it is only put beside what is on now.
 import type { Worn } from "./wear";
-import { isSilent, type Forecast, type LimbSummary, type Usual } from "../log/summary";
+import { isSilent, type Forecast, type LimbSummary, type Silent, type Usual } from "../log/summary";
 import { number } from "../times";
 import { t } from "../words";
 
@@ -8,8 +8,13 @@ export type Band = { hours: readonly number[]; low: readonly number[]; mid: read
 
 /** The usual day as drawn: the middle half of days. */
 export function band(limb: LimbSummary | undefined): Band | null {
-  if (!limb || isSilent(limb.usual)) return null;
-  const { hours, p25, p50, p75 } = limb.usual satisfies Usual;
+  return bandOf(limb?.usual);
+}
+
+/** The middle half of days of a usual part, null where it says nothing. */
+export function bandOf(usual: Usual | Silent | undefined): Band | null {
+  if (!usual || isSilent(usual)) return null;
+  const { hours, p25, p50, p75 } = usual;
   return hours.length > 1 ? { hours, low: p25, mid: p50, high: p75 } : null;
 }
 

@@ -1,6 +1,7 @@
 // The day's wool: each sock a block from when it went on to when it came off, lying on the ones under it.
 import { plies, type Owned } from "./stack";
 import type { Sitting } from "./wear";
+import type { Entry } from "../log/kinds";
 
 /** `from` and `to` in hours since the leg first went on; `base` the ply under the block. */
 export type Strand = { ply: number; base: number; from: number; to: number };
@@ -39,6 +40,25 @@ export function wool(today: readonly Sitting[], now: number, open: boolean, sock
     if (line.length) lines.push([...line, [end, line.at(-1)![1]]]);
   });
   return { strands, lines };
+}
+
+/** Steps of a dial or pump through the day: a line for each sitting, from 0 where the leg first went on. */
+export function stepLines(today: readonly Sitting[], adjusts: readonly Entry[], now: number, open: boolean): Line[] {
+  const begun = today[0]?.begun ?? now;
+  const hour = (ms: number) => (ms - begun) / 3600e3;
+  let steps = 0;
+  return today.map((sitting, i) => {
+    const line: Line = [[hour(sitting.begun), steps]];
+    const end = open && i === today.length - 1 ? Math.max(now, sitting.until) : sitting.until;
+    for (const entry of adjusts) {
+      const ms = Date.parse(entry.at);
+      if (entry.kind !== "adjust" || ms < sitting.begun || ms > sitting.until) continue;
+      steps += entry.body.by ?? 0;
+      line.push([hour(ms), steps]);
+    }
+    line.push([hour(end), steps]);
+    return line;
+  });
 }
 
 /** The layers of a total: its socks; where they are not named, what was added or taken since the layers before. */

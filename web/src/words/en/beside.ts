@@ -56,6 +56,7 @@ export const beside = {
   welcome_start: "Set up",
   figure_none: "Today’s line starts when the leg goes on.",
   figure: "Today since {start}: {steps}.{usual}{ceiling}",
+  figure_steps: "Steps since {start}: {n} from where it stood then.",
   figure_step: "{n} from {time}",
   figure_off: "leg off {from} to {to}",
   figure_off_now: "leg off since {from}",
