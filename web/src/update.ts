@@ -17,9 +17,12 @@ export function takeUpdate(): void {
 export async function startUpdates(): Promise<void> {
   const workers = navigator.serviceWorker;
   if (!workers) return;
-  // Had no worker when it opened: the first one taking over is not a new version.
-  let reload = workers.controller !== null;
-  workers.addEventListener("controllerchange", () => (reload ? location.reload() : (reload = true)));
+  // Had no worker when it opened: the first one taking over is not a new version. One that goes away is none either.
+  let had = workers.controller !== null;
+  workers.addEventListener("controllerchange", () => {
+    if (had && workers.controller) location.reload();
+    had = workers.controller !== null;
+  });
   const registration = await workers.register(scriptUrl("/sw.js") as string, { updateViaCache: "none" });
   const look = (worker: ServiceWorker | null) => {
     if (worker?.state !== "installed" || !workers.controller) return;

@@ -23,7 +23,7 @@ export function usePairing(first: string): Pairing {
     setState({ busy: true, said: null });
     try {
       await pairWith(shown(code));
-      go("#/pair", true);
+      if (location.hash.startsWith("#/pair/")) go("#/pair", true); // the code is used up; whoever has left is not called back
       setState({ busy: false, said: t("pair.done") });
     } catch (error) {
       setState({ busy: false, said: inWords(error) });

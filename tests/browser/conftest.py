@@ -1,0 +1,106 @@
+"""Browser tests: a real server process, a real Chromium, phones of 390 x 844 with a touch screen.
+
+`server` is one process a test file, `logbook` a fresh logbook a test, `phone` an unpaired page at Today. `new_phone`
+makes more of them. phone.py has what a wearer does with one.
+"""
+
+from __future__ import annotations
+
+import importlib.util
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import prepare
+import pytest
+from browser.plytide_server import Server
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
+
+WEB = Path(__file__).parents[2] / "web"
+ARGS = [
+    "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update", "--no-first-run",
+]  # fmt: skip
+# The browser itself reports failed requests on the console: they are what many of these tests are about.
+EXPECTED = "Failed to load resource"
+
+NewPhone = Callable[..., Page]
+
+
+@pytest.fixture(scope="session")
+def built() -> None:
+    """The page as it is now."""
+    spec = importlib.util.spec_from_file_location("web_build", WEB / "build.py")
+    assert spec is not None
+    assert spec.loader is not None
+    build = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(build)
+    try:
+        build.build_page()
+    except SystemExit as error:
+        pytest.fail(str(error))
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    """Playwright's driver."""
+    with sync_playwright() as driver:
+        yield driver
+
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright) -> Iterator[Browser]:
+    """One Chromium for all tests; each phone is a context of its own."""
+    path = prepare.find()
+    assert path is not None, "no Chromium: run python tests/prepare.py"
+    browser = playwright.chromium.launch(executable_path=path, args=ARGS)
+    yield browser
+    browser.close()
+
+
+@pytest.fixture(scope="module")
+def server(built: None, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """`plytide serve` on a free port."""
+    folder = tmp_path_factory.mktemp("server")
+    server = Server(folder / "data", folder / "server.log")
+    yield server
+    server.kill()
+
+
+@pytest.fixture
+def logbook(server: Server) -> str:
+    """A logbook of this test's own."""
+    return server.new_logbook()
+
+
+@pytest.fixture
+def new_phone(browser: Browser, server: Server) -> Iterator[NewPhone]:
+    """Makes phones: new_phone() is a page at Today; keyword arguments go to the browser context.
+
+    What a page reports as an error fails the test.
+    """
+    contexts: list[BrowserContext] = []
+    errors: list[str] = []
+
+    def note(kind: str, text: str) -> None:
+        if kind == "error" and EXPECTED not in text:
+            errors.append(text)
+
+    def make(path: str = "/", **options: object) -> Page:
+        settings = {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobile": True, "locale": "en-GB"}
+        context = browser.new_context(**{**settings, **options})  # type: ignore[arg-type]
+        contexts.append(context)
+        context.on("weberror", lambda error: errors.append(str(error.error)))
+        context.on("console", lambda said: note(said.type, said.text))
+        page = context.new_page()
+        page.goto(server.url + path)
+        return page
+
+    yield make
+    for context in contexts:
+        context.close()
+    assert errors == []
+
+
+@pytest.fixture
+def phone(new_phone: NewPhone) -> Page:
+    """A phone at Today, not paired."""
+    return new_phone()

@@ -1,0 +1,116 @@
+"""The log without a network: it works from the first second, and what it said is saved is there afterwards."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+
+from browser.conftest import NewPhone
+from browser.phone import all_sent, kept, pair, separate_taps, shows, tap, waits, wake
+from browser.plytide_server import Server
+from playwright.sync_api import Error, Page, Route, expect
+
+
+def test_an_unpaired_phone_is_a_logbook_of_its_own(phone: Page) -> None:
+    tap(phone, 3)
+    shows(phone, 3)
+    phone.reload()
+    shows(phone, 3)
+    expect(phone.get_by_role("status").filter(has_text="on this phone only").first).to_be_attached()
+
+
+def test_taps_offline_outlive_a_reload_offline_and_are_sent_when_the_network_is_back(
+    new_phone: NewPhone, server: Server, logbook: str
+) -> None:
+    phone = new_phone()
+    pair(phone, server.url, server.code(logbook))
+    kept(phone)
+    phone.context.set_offline(True)
+    with server.down():
+        tap(phone, 4)
+        shows(phone, 4)
+        waits(phone, 1)
+        phone.reload()
+        shows(phone, 4)
+        separate_taps(phone)
+        tap(phone, 1, "1 ply off")
+        shows(phone, 3)
+        assert server.live(logbook) == []
+    phone.context.set_offline(False)
+    wake(phone)
+    all_sent(phone)
+    assert [(e.kind, e.body["total"]) for e in server.live(logbook)] == [("don", 4), ("ply", 3)]
+
+
+def test_a_tab_killed_straight_after_a_tap_keeps_it(new_phone: NewPhone, server: Server) -> None:
+    phone = new_phone()
+    tap(phone, 2)
+    phone.wait_for_function("document.querySelector('.level .number').textContent === '2'")
+    phone.evaluate("new Promise((done) => setTimeout(done, 50))")  # saved: far within what a tap is allowed to take
+    with phone.expect_event("crash"), suppress(Error):  # the renderer dies without a word; so does the command's answer
+        phone.goto("chrome://crash")
+    again = phone.context.new_page()
+    again.goto(server.url)
+    shows(again, 2)
+
+
+def test_what_is_tapped_before_the_script_has_come_is_logged(new_phone: NewPhone, server: Server) -> None:
+    phone = new_phone("/healthz", service_workers="block")  # a first visit: nothing is on the phone yet
+    held: list[Route] = []
+    phone.context.route("**/assets/main-*.js", lambda route: held.append(route))
+    phone.goto(server.url, wait_until="commit")
+    phone.get_by_role("button", name="1 ply on").click()
+    phone.get_by_role("button", name="1 ply on").click()
+    assert held, "the script was not held back"
+    held[0].continue_()
+    shows(phone, 2)
+
+
+def test_the_second_tab_shows_what_the_first_logs_and_both_are_right(phone: Page, server: Server) -> None:
+    other = phone.context.new_page()
+    other.goto(server.url)
+    expect(other.get_by_text("Nothing logged yet.")).to_be_visible()
+    tap(phone, 2)
+    shows(other, 2)
+    separate_taps(phone)
+    tap(other, 1)
+    shows(phone, 3)
+    phone.reload()
+    shows(phone, 3)
+
+
+def test_storage_that_was_cleared_comes_back_from_the_server(new_phone: NewPhone, server: Server, logbook: str) -> None:
+    phone = new_phone()
+    pair(phone, server.url, server.code(logbook))
+    tap(phone, 5)
+    all_sent(phone)
+    session = phone.context.new_cdp_session(phone)
+    kinds = "indexeddb,cache_storage,service_workers,local_storage"  # eviction takes these; the cookie stays
+    session.send("Storage.clearDataForOrigin", {"origin": server.url, "storageTypes": kinds})
+    phone.reload()
+    shows(phone, 5)
+    all_sent(phone)
+
+
+def test_a_database_closed_under_the_page_is_opened_again(phone: Page, server: Server) -> None:
+    tap(phone, 1)
+    shows(phone, 1)
+    session = phone.context.new_cdp_session(phone)
+    session.send("Storage.clearDataForOrigin", {"origin": server.url, "storageTypes": "indexeddb"})
+    separate_taps(phone)
+    tap(phone, 1)
+    phone.reload()
+    shows(phone, 2)
+
+
+def test_a_full_phone_says_so_and_keeps_the_entry_until_there_is_room(phone: Page, server: Server) -> None:
+    session = phone.context.new_cdp_session(phone)
+    session.send("Storage.overrideQuotaForOrigin", {"origin": server.url, "quotaSize": 1000})
+    tap(phone, 2)
+    expect(phone.get_by_text("Not saved.")).to_be_visible()
+    expect(phone.get_by_text("The phone is full.")).to_be_visible()
+    shows(phone, 2)
+    session.send("Storage.overrideQuotaForOrigin", {"origin": server.url})
+    phone.get_by_role("button", name="Try again").click()
+    expect(phone.get_by_text("Not saved.")).to_be_hidden()
+    phone.reload()
+    shows(phone, 2)
