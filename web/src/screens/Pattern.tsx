@@ -1,6 +1,7 @@
 // Pattern: weeks at a look, then by month. What is read comes from the summary; every day opens into its entries.
 import { useState } from "preact/hooks";
 import { settings, summary, todayDate } from "../log/book";
+import { localDay, zoneNow } from "../log/clock";
 import { isSilent, type LimbSummary, type Trend } from "../log/summary";
 import { href } from "../nav";
 import { Calendar, MONTHS } from "../pattern/Calendar";
@@ -14,11 +15,13 @@ import { Segment } from "../parts/choices";
 import { Page } from "../parts/Page";
 import { WaysOn } from "../parts/WaysOn";
 import { prefs, setPrefs } from "../prefs";
-import { fullDate, nearDay, number, weekStart } from "../times";
+import { clock, fullDate, nearDay, number, weekStart } from "../times";
 import { sides } from "../today/fits";
 import { t } from "../words";
 
 type Shown = "weeks" | "calendar";
+
+const readAt = (now: string) => `${nearDay(localDay(now, zoneNow(), settings.value.day_starts), settings.value.day_starts)}, ${clock(now)}`;
 
 export function Pattern() {
   const [shown, show] = useState<Shown>("weeks");
@@ -34,7 +37,7 @@ export function Pattern() {
           options={[{ value: "left", label: t("common.left") }, { value: "right", label: t("common.right") }]} />
       )}
       {!limb ? <p>{t("pattern.no_reading")}</p> : shown === "weeks" ? <Weeks limb={limb} /> : <Months limb={limb} />}
-      {limb && summary.value && <p class="small quiet">{t("pattern.read_at", { when: nearDay(summary.value.now.slice(0, 10), settings.value.day_starts) })}</p>}
+      {limb && summary.value && <p class="small quiet">{t("pattern.read_at", { when: readAt(summary.value.now) })}</p>}
     </Page>
   );
 }
@@ -68,7 +71,7 @@ function Ahead({ trend }: { trend: Trend }) {
   if (!trend.book_by && !trend.at_delivery) return null;
   return (
     <p class="small">
-      {trend.book_by && t("pattern.book_by", { date: fullDate(trend.book_by) })}{" "}
+      {trend.book_by && (trend.book_by <= todayDate() ? t("pattern.book_now") : t("pattern.book_by", { date: fullDate(trend.book_by) }))}{" "}
       {trend.at_delivery && t("pattern.at_delivery", {
         date: fullDate(trend.at_delivery.date), low: trend.at_delivery.p10, high: trend.at_delivery.p90,
       })}

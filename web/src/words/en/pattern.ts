@@ -28,6 +28,7 @@ export const pattern = {
   risen: "Your peak has risen by about {n} ply in 4 weeks.",
   fallen: "Your peak has fallen by about {n} ply in 4 weeks.",
   book_by: "To have a socket in time, ask for an appointment by {date}.",
+  book_now: "To have a socket in time by your own weeks of waiting, the time to ask for an appointment is now.",
   at_delivery: "If one were ordered now, your peak when it is ready ({date}) would most likely be {low} to {high}.",
   legend_strand: "start to peak of a day",
   legend_average: "9-day average",
