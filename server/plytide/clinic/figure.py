@@ -48,7 +48,7 @@ class _Drawing:
     def __init__(self, story: Story, width: float) -> None:
         self.story, self.side = story, width >= WIDE
         self.sheet = Sheet(width)
-        self.left = 206 if self.side else 24
+        self.left = 216 if self.side else 24
         self.ahead = 104 if self.side else 92
         self.right = width
         self.pitch = (width - self.left - self.ahead) / max(1, len(story.bins))
@@ -178,7 +178,7 @@ class _Drawing:
 
     def _fitting(self, name: str, room: float) -> str:
         """A name cut to what fits; the tables have it whole."""
-        fits = int(room / self.sheet.room("m"))
+        fits = int(room / self.sheet.font / 0.5)
         return name if len(name) <= fits else name[: fits - 1].rstrip(" ,(") + "…"
 
     def _base(self, y: float) -> None:

@@ -106,13 +106,16 @@ def fittings(limb: LimbSummary) -> list[tuple[str, str]]:
 
 
 def girth(limb: LimbSummary) -> Table | None:
-    """The latest tape, level by level."""
+    """The latest tape, a column a level."""
     tape = limb["girth"]
     if tape is None:
         return None
-    rows = [[number(end), number(girth), "–" if change is None else _signed(change)]
-            for end, girth, change in tape["marks"]]  # fmt: skip
-    return Table([t("girth.from"), t("girth.girth"), t("girth.change")], rows, frozenset({0, 1, 2}))
+    head = [t("girth.from"), *(number(end) for end, _, _ in tape["marks"])]
+    rows = [[t("girth.girth"), *(number(girth) for _, girth, _ in tape["marks"])]]
+    if any(change is not None for _, _, change in tape["marks"]):
+        changes = (change for _, _, change in tape["marks"])
+        rows.append([t("girth.change"), *("–" if change is None else _signed(change) for change in changes)])
+    return Table(head, rows, frozenset(range(1, len(head))))
 
 
 def trend(one: Trend) -> list[tuple[str, str]]:
