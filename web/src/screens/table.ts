@@ -7,6 +7,7 @@ import "../parts/icons";
 import type { IconName } from "../parts/Icon";
 import { About } from "./About";
 import { Attention } from "./Attention";
+import { BreakIn } from "./BreakIn";
 import { Clinic } from "./Clinic";
 import { Day } from "./Day";
 import { EntryEdit } from "./EntryEdit";
@@ -40,6 +41,7 @@ export const SCREENS: readonly Screen[] = [
   { path: "log", View: Log, more: { group: "log", icon: "plus" } },
   { path: "pack", View: Pack, more: { group: "log", icon: "bag" } },
   { path: "socks", View: Socks, more: { group: "log", icon: "list" } },
+  { path: "breakin", View: BreakIn, more: { group: "log", icon: "check" } },
   { path: "way", View: WhichWay, more: { group: "log", icon: "hand" } },
   { path: "stack", View: OtherSock },
   { path: "sore", View: Sore, more: { group: "log", icon: "spot" } },

@@ -16,6 +16,8 @@ export const more = {
   log_small: "comfort, mishap, kind of day, activity, tape, change, note",
   way: "Which way?",
   way_small: "what leaflets say a feeling can mean",
+  breakin: "Break-in",
+  breakin_small: "steps for a new socket",
   pack: "Pack",
   pack_small: "which socks to take along",
   socks: "Socks",

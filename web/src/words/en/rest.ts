@@ -2,6 +2,7 @@
 export { beside as today } from "./beside";
 export { parts as common } from "./parts";
 export { about } from "./about";
+export { breakin } from "./breakin";
 export { clinic } from "./clinic";
 export { entry } from "./entry";
 export { first } from "./first";
