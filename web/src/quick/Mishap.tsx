@@ -1,10 +1,13 @@
 // Something went wrong with the leg or on the way. A fall has its questions; what they call for at once is shown at once.
 import { useState } from "preact/hooks";
+import { settings } from "../log/book";
 import type { MishapBody } from "../log/kinds";
 import { TEXT_MAX } from "../log/kinds";
 import { Page } from "../parts/Page";
 import { BigButton } from "../parts/buttons";
 import { CheckRow, PickRow, Rows } from "../parts/rows";
+import { SignCard } from "../parts/SignCard";
+import { metBy, steps, titleOf } from "../signs/rules";
 import { t } from "../words";
 import { BACK } from "./back";
 import { log, shownLimb } from "./form";
@@ -19,11 +22,12 @@ export function Mishap() {
   const [flags, setFlags] = useState<readonly string[]>([]);
   const [note, setNote] = useState("");
   const asks = what === "fall" || what === "stumble";
-  const save = () => {
-    if (!what) return;
+  const body = (one: What): MishapBody => {
     const said = (flag: (typeof ASKED)[number]) => asks && flags.includes(flag);
-    log("mishap", shownLimb(), { what, hurt: said("hurt"), head: said("head"), cannot_stand: said("cannot_stand"), note });
+    return { what: one, hurt: said("hurt"), head: said("head"), cannot_stand: said("cannot_stand"), note };
   };
+  const met = what ? metBy("mishap", body(what), settings.value).filter(({ level }) => level !== "watch") : [];
+  const save = () => { if (what) log("mishap", shownLimb(), body(what)); };
   return (
     <Page title={t("quick.mishap")} back={BACK()} touch={<BigButton tall disabled={!what} onClick={save}>{t("common.save")}</BigButton>}>
       <Side />
@@ -44,6 +48,12 @@ export function Mishap() {
           <p class="small quiet">{t("quick.fall_help")}</p>
         </section>
       )}
+      <div role="alert">
+        {met.map((one) => (
+          <SignCard key={one.code} sign={{ level: one.level, title: titleOf(one), do: steps(one, settings.value), keep_off: one.keep_off }}
+            clinicPhone={settings.value.clinic_phone} emergencyPhone={settings.value.emergency_phone} />
+        ))}
+      </div>
       {what && (
         <label class="label">
           <span>{t("quick.note_optional")}</span>
