@@ -18,6 +18,7 @@ def test_days_weeks_and_times_are_counted_for_each_phrase():
     for day, hour in ((0, 9), (0, 15), (6, 9), (7, 9)):
         diary.add(day, hour, "activity", what="stairs")
     diary.add(7, 10, "activity", what="run", minutes=20.0)
+    assert counts(diary, 6)["Stairs"] == (2, 1, 3), "Monday and Sunday are one week"
     said = counts(diary, 7)
     assert said["Stairs"] == (3, 2, 4), "Sunday is still the first week, Monday begins the second"
     assert said["More than walking: impact, strain or long effort"] == (1, 1, 1)

@@ -119,6 +119,8 @@ def test_soreness_is_counted_against_ply_that_is_low_for_the_wearer():
     assert spot["first"] < "2031-03-10", "so that every day is compared"
     assert [against["low_days"], against["low_sore"]] == counts[True]
     assert [against["other_days"], against["other_sore"]] == counts[False]
+    low, other = counts[True], counts[False]
+    assert against["ratio"] == pytest.approx((low[1] / low[0]) / (other[1] / other[0]), abs=1e-3)
     assert against["p"] <= 0.05
     assert "not a cause" in against["words"]
 
@@ -128,6 +130,13 @@ def test_a_common_trend_of_ply_and_soreness_is_not_taken_for_low_ply():
     low = soreness.lows([9] * 7 + [8] * 7 + [7] * 7 + [6] * 7)
     assert sum(low) <= 9
     assert not any(low[:7])
+
+
+def test_low_is_below_the_median_of_the_seven_days_around():
+    # Medians of seven by hand: 5 for the first seven, then 5, 5, 6, 6 and 6 as the window moves on to the end.
+    plies = [5, 4, 5, 6, 5, 5, 4, 6, 6, 5, 7, 6]
+    assert [day for day, low in enumerate(soreness.lows(plies)) if low] == [1, 6, 9]
+    assert soreness.lows([5, 4, 4]) == [False, False, False]
 
 
 def test_under_twenty_days_there_are_rates_and_no_p():
