@@ -6,7 +6,7 @@ import { amend, current, entries, erase, newId, restore, settings, summary, writ
 import { localDay } from "../log/clock";
 import type { EntryOf, Limb, SkinBody } from "../log/kinds";
 import { nowForAt } from "../log/offset";
-import { href, type ScreenProps } from "../nav";
+import { go, href, type ScreenProps } from "../nav";
 import { BigButton, TextButton, UndoRow } from "../parts/buttons";
 import { Page } from "../parts/Page";
 import { SideChoice, sideOf } from "../parts/sides";
@@ -48,8 +48,8 @@ export function Skin({ at }: ScreenProps) {
       touch={
         <>
           {met.length > 0 ? <Calls met={met} side={side} />
-            : any || body.clear ? <BigButton tall icon="check" href="#/today">{t("common.done")}</BigButton>
-            : <BigButton tall icon="check" small={t("skin.clear_small")} onClick={() => update(CLEAR)}>{t("skin.clear")}</BigButton>}
+            : any || body.clear ? <BigButton key="main" tall icon="check" onClick={() => go("#/today")}>{t("common.done")}</BigButton>
+            : <BigButton key="main" tall icon="check" small={t("skin.clear_small")} onClick={() => update(CLEAR)}>{t("skin.clear")}</BigButton>}
           {!any && !body.clear && (
             <div class="two">
               <BigButton out onClick={() => setTips(!tips)}>{t("skin.cannot_see")}</BigButton>
@@ -64,7 +64,7 @@ export function Skin({ at }: ScreenProps) {
       {met.length > 0 && <ActNow met={met} body={body} />}
       {stands[0] && <SignCard sign={stands[0]} clinicPhone={profile.clinic_phone} emergencyPhone={profile.emergency_phone} whyHref={href("signs", stands[0].code)} brief />}
       <Ebb timer={timer} limitMin={limit} side={side} on={!!on} offSince={offSince} />
-      {tips && <Tips />}
+      {tips && !body.clear && <Tips />}
       {findings.length > 0 && <h2>{t("skin.found")}</h2>}
       {findings.map((finding, i) => (
         <Found key={rowOf(finding.what)} finding={finding} limb={limb} timer={timer} entryId={entry?.id ?? null}
@@ -106,7 +106,7 @@ function Saved({ entry, onTurn }: { entry: EntryOf<"skin">; onTurn: () => void }
   const said = entry.erased ? t("skin.undone", { time }) : t(entry.body.clear ? "skin.saved_clear" : "skin.saved", { time });
   return (
     <div role="status" data-passing>
-      <UndoRow said={said} href={href("entry", entry.id)} label={t("skin.change", { time })}>
+      <UndoRow said={said} href={href("entry", entry.id)} label={t("skin.change", { said })}>
         <TextButton onClick={onTurn}>{t(entry.erased ? "common.redo" : "common.undo")}</TextButton>
       </UndoRow>
     </div>

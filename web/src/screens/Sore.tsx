@@ -69,7 +69,7 @@ export function Sore({ at }: ScreenProps) {
             {own[0] && <SameAsLast last={own[0]} onTap={() => keep(bodyOf(own[0]!))} />}
             <BigButton onClick={save}>{t(draft.phantom ? "sore.save_phantom" : "sore.save")}</BigButton>
           </div>
-          <Saved id={saved} limb={limb} />
+          <LastRow saved={saved} last={own[0]} limb={limb} />
         </>
       }>
       <Troubles />
@@ -99,17 +99,24 @@ const SameAsLast = ({ last, onTap }: { last: EntryOf<"sore">; onTap: () => void 
   <BigButton out onClick={onTap} small={t("sore.last", { day: dayOf(last), what: inShort(last.body) })}>{t("sore.same")}</BigButton>
 );
 
-/** What was just saved, and the way to take it back. */
-function Saved({ id, limb }: { id: string | null; limb: OwnLimb }) {
-  const entry = id ? current(id) : undefined;
-  if (entry?.kind !== "sore") return null;
+/**
+ * What was just saved, and the way to take it back; before that, the last mark. The row is always there: were it to come
+ * with the first tap on Save, the second of a double tap would land on it.
+ */
+function LastRow({ saved, last, limb }: { saved: string | null; last: EntryOf<"sore"> | undefined; limb: OwnLimb }) {
+  const found = saved ? current(saved) : undefined;
+  const entry = found?.kind === "sore" ? found : last;
+  if (!entry) return <UndoRow said={t("sore.none_yet")} />;
   const where = entry.body.phantom ? t("sore.phantom_title") : placeName(limb.level, entry.body);
-  const words = { what: `${where}, ${entry.body.intensity}`, time: clock(entry.at, entry.zone) };
+  const what = `${where}, ${entry.body.intensity}`;
+  const words = { what, time: clock(entry.at, entry.zone), day: dayOf(entry) };
+  const own = entry === found;
+  const said = t(!own ? "sore.latest" : entry.erased ? "sore.undone" : "sore.saved", words);
   const turn = () => void (entry.erased ? restore(entry) : erase(entry)).catch(() => {});
   return (
-    <div role="status" data-passing>
-      <UndoRow said={t(entry.erased ? "sore.undone" : "sore.saved", words)} href={href("entry", entry.id)} label={t("sore.change", words)}>
-        <TextButton onClick={turn}>{t(entry.erased ? "common.redo" : "common.undo")}</TextButton>
+    <div role="status">
+      <UndoRow said={said} href={href("entry", entry.id)} label={t("sore.change", { said })}>
+        {own && <TextButton onClick={turn}>{t(entry.erased ? "common.redo" : "common.undo")}</TextButton>}
       </UndoRow>
     </div>
   );

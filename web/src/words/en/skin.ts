@@ -102,5 +102,5 @@ export const skin = {
   saved: "Saved on this phone, {time}",
   saved_clear: "All clear. Saved on this phone, {time}",
   undone: "Taken back, {time}",
-  change: "Change this skin check, {time}",
+  change: "{said}. Change this entry.",
 } satisfies Words;
