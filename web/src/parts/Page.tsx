@@ -57,7 +57,7 @@ export function Touch({ children }: { children: ComponentChildren }) {
   return <div class={flows ? "touch flows" : "touch"} ref={zone}>{children}</div>;
 }
 
-export type QuickItem = { name: string; icon: IconName; href?: string; onClick?: () => void; current?: boolean; tap?: string };
+export type QuickItem = { name: string; icon: IconName; href?: string; onClick?: (event: Event) => void; current?: boolean; tap?: string };
 
 /** Up to four ways on, at the very bottom. */
 export const Quick = ({ items, label }: { items: QuickItem[]; label: string }) => (
@@ -65,7 +65,7 @@ export const Quick = ({ items, label }: { items: QuickItem[]; label: string }) =
     {items.map(({ name, icon, href, onClick, current, tap }) => {
       const inside: JSX.Element = <><Icon name={icon} />{name}</>;
       return href
-        ? <a key={name} href={href} aria-current={current ? "page" : undefined}>{inside}</a>
+        ? <a key={name} href={href} onClick={onClick} aria-current={current ? "page" : undefined}>{inside}</a>
         : <button key={name} type="button" onClick={onClick} data-tap={tap}>{inside}</button>;
     })}
   </nav>

@@ -1,5 +1,5 @@
 // What is touched: minus and plus while the leg is on, Put on while it is off; under them what was last done, and the
-// ways on.
+// ways on. Every state is as high as the others: nothing may move from under a thumb that taps twice.
 import { current, entries, settings, summary } from "../log/book";
 import { PLY_MAX, type Entry, type Limb } from "../log/kinds";
 import { href } from "../nav";
@@ -13,7 +13,7 @@ import type { Fit } from "./fits";
 import { saying } from "./saying";
 import { drawer, plies } from "./stack";
 import { standing } from "./standing";
-import { done, putOn, takeOff, tapPly, undo } from "./taps";
+import { done, justSwitched, putOn, takeOff, tapPly, undo } from "./taps";
 import type { Worn } from "./wear";
 
 type Props = { limb: Limb; fit: Fit; worn: Worn };
@@ -27,7 +27,7 @@ export function TouchZone({ limb, fit, worn }: Props) {
       {aside && <aside.AskedRow />}
       {off ? <OffButtons limb={limb} fit={fit} worn={worn} /> : fit === "ply" ? <PlyButtons limb={limb} fit={fit} worn={worn} /> : aside && <aside.StepButtons limb={limb} what={fit} />}
       {aside && <aside.WhyRow />}
-      {last && <LastRow last={last} worn={worn} canChoose={fit === "ply" && !off} limb={limb} />}
+      <LastRow last={last} worn={worn} choose={fit !== "ply" ? null : t(off ? "today.other_set" : "today.other_sock")} limb={limb} />
       <Quick label={t("today.ways")} items={ways(limb, worn)} />
     </>
   );
@@ -71,12 +71,7 @@ function OffButtons({ limb, fit, worn }: Props) {
   const stack = next.socks && plies(next.socks, drawer(entries.value));
   const set = stack?.length ? stack.join(" + ") : null;
   const how = keepOff ? t("today.keep_off") : t(next.from === "last" ? "today.as_last" : "today.as_start") + (set ? `: ${set}` : "");
-  return (
-    <>
-      <BigButton tall icon="on" tap="on" out={keepOff} small={how} onClick={() => putOn(limb, next)}>{t("today.put_on_ply", { n: next.total })}</BigButton>
-      <BigButton out href={href("stack", limb)}>{t("today.other_set")}</BigButton>
-    </>
-  );
+  return <BigButton tall icon="on" tap="on" out={keepOff} small={how} onClick={() => putOn(limb, next)}>{t("today.put_on_ply", { n: next.total })}</BigButton>;
 }
 
 /** What was last done here, or else the day's last entry about wear. */
@@ -85,12 +80,16 @@ function lastEntry(limb: Limb, worn: Worn): Entry | null {
   return own ?? worn.last;
 }
 
-function LastRow({ last, worn, canChoose, limb }: { last: Entry; worn: Worn; canChoose: boolean; limb: Limb }) {
+type LastProps = { last: Entry | null; worn: Worn; choose: string | null; limb: Limb };
+
+function LastRow({ last, worn, choose, limb }: LastProps) {
+  const other = choose && <TextButton href={href("stack", limb)}>{choose}</TextButton>;
+  if (!last) return <UndoRow said={t("today.nothing_done")}>{other}</UndoRow>;
   const before = done.value?.id === last.id && done.value.from ? done.value.from.total : totalBefore(last, worn);
   const words = { what: saying(last, before), time: clock(last.at, last.zone) };
   return (
     <UndoRow said={t(last.erased ? "today.undone" : "today.last", words)} href={href("entry", last.id)} label={t("today.change", words)}>
-      {canChoose && <TextButton href={href("stack", limb)}>{t("today.other_sock")}</TextButton>}
+      {other}
       <TextButton onClick={() => undo(last)}>{t(last.erased ? "common.redo" : "common.undo")}</TextButton>
     </UndoRow>
   );
@@ -107,7 +106,7 @@ function ways(limb: Limb, worn: Worn): QuickItem[] {
     { name: t("today.skin"), icon: "mirror", href: href("skin", limb) },
     worn.on
       ? { name: t("today.take_off"), icon: "off", tap: "off", onClick: () => takeOff(limb) }
-      : { name: t("today.day"), icon: "list", href: href("day") },
+      : { name: t("today.day"), icon: "list", href: href("day"), onClick: (event) => { if (justSwitched()) event.preventDefault(); } },
     { name: t("today.more"), icon: "more", href: href("more") },
   ];
 }

@@ -19,6 +19,11 @@ export const done = signal<Done | null>(null);
 type Burst = { id: string; limb: Limb; about: "ply" | Means; from: Put; by: number; last: number };
 let burst: Burst | null = null;
 
+/** Putting on and taking off put other things under the thumb: a second tap on them this soon is still the first intent. */
+const SWITCH_MS = 500;
+let switched = 0;
+export const justSwitched = (): boolean => Date.now() - switched < SWITCH_MS;
+
 const wornNow = (limb: Limb): Worn => worn(entries.value, limb, now.value, settings.value.day_starts);
 
 // A write that cannot be kept is told by the saving signal, which every screen shows; nothing is left to do here.
@@ -43,6 +48,7 @@ function begin(limb: Limb, about: Burst["about"], from: Put): Burst {
 
 /** One ply more (1) or fewer (-1). From nothing known, the first tap also says that the leg is on. */
 export function tapPly(limb: Limb, by: 1 | -1): void {
+  if (justSwitched()) return;
   tick();
   const on = wornNow(limb).on;
   const running = going(limb, "ply");
@@ -64,6 +70,7 @@ export function tapPly(limb: Limb, by: 1 | -1): void {
 
 /** One step of what the socket is fitted by. */
 export function tapStep(limb: Limb, what: Means, by: 1 | -1): void {
+  if (justSwitched()) return;
   tick();
   const running = going(limb, what);
   const tap = running ?? begin(limb, what, { total: null, socks: null });
@@ -78,6 +85,7 @@ export function tapStep(limb: Limb, what: Means, by: 1 | -1): void {
 }
 
 export function putOn(limb: Limb, put: Put): void {
+  switched = Date.now();
   tick();
   burst = null;
   const id = newId();
@@ -86,6 +94,7 @@ export function putOn(limb: Limb, put: Put): void {
 }
 
 export function takeOff(limb: Limb): void {
+  switched = Date.now();
   tick();
   burst = null;
   const id = newId();

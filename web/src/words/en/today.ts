@@ -39,6 +39,7 @@ export const today = {
   past_ceiling: "past ceiling",
   none_left: "none on",
   ways: "Ways on",
+  nothing_done: "Nothing logged today.",
   last: "Last: {what}, {time}",
   undone: "Undone: {what}, {time}",
   change: "Change this entry: {what}, {time}",
