@@ -285,7 +285,7 @@ def test_a_call_is_noted(phone: Page) -> None:
     assert (told["limb"], told["body"]["code"]) == ("left", "open_skin")
 
 
-def test_a_clear_look_later_does_not_take_an_earlier_finding_back(phone: Page) -> None:
+def test_what_was_found_since_doffing_still_stands_when_the_screen_is_opened_again(phone: Page) -> None:
     put(phone, [profile(**PHONES)])
     show(phone, "skin/left")
     tick(phone, "Open skin")

@@ -8,7 +8,8 @@ import re
 import pytest
 from browser.conftest import NewPhone
 from browser.limb_steps import axe_finds, cut_texts, drawn_mark, entry, profile, put, show, stored, tap_limb, turn
-from browser.phone import kept
+from browser.phone import all_sent, kept, pair
+from browser.plytide_server import Server
 from playwright.sync_api import Page, expect
 from plytide.entries import parse_entry
 from plytide.limb.geometry import LEVELS, surface_point
@@ -185,6 +186,23 @@ def test_a_spot_is_kept_offline(phone: Page) -> None:
     phone.reload()
     assert len(stored(phone, "sore")) == 1
     expect(phone.locator("circle.limb-earlier")).to_have_count(1)
+
+
+def test_four_weeks_of_marks_are_shown_as_heat(new_phone: NewPhone, server: Server, logbook: str) -> None:
+    phone = new_phone()
+    pair(phone, server.url, server.code(logbook))
+    marks = [entry("sore", "left", {"height": 0.6, "angle": 3.0 * n, "intensity": 6}, 1500.0 * n) for n in (1, 2, 3)]
+    put(phone, [profile(), *marks])
+    phone.reload()
+    all_sent(phone)
+    show(phone, "sore/left")
+    expect(phone.locator("circle.limb-earlier").first).to_be_visible()
+    phone.get_by_role("button", name="Show where it hurt over 4 weeks").click(timeout=20_000)
+    expect(phone.locator("path.limb-heat").first).to_be_attached()
+    expect(phone.locator("circle.limb-earlier")).to_have_count(0)
+    assert axe_finds(phone) == []
+    phone.get_by_role("button", name="Show single marks again").click()
+    expect(phone.locator("path.limb-heat")).to_have_count(0)
 
 
 def test_with_two_limbs_the_side_is_chosen_and_each_has_its_own_marks(phone: Page) -> None:

@@ -3,6 +3,8 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { drawing, outline } from "../src/limb/draw";
 import type { Line } from "../src/limb/contour";
+import { TYPICAL } from "../src/limb/geometry";
+import { halftone } from "../src/limb/halftone";
 import { table, VIEWS, type Level, type Side, type View } from "../src/limb/table";
 import { frame } from "../src/limb/views";
 import { vectors } from "./vectors";
@@ -49,4 +51,19 @@ test("a view is within 7 KB, which leaves a kilobyte for what is marked on it", 
       const size = drawing(level, "left", view).reduce((sum, [name, d]) => sum + name.length + d.length + 20, 0);
       assert.ok(size > 2000 && size <= 7168, `${level} ${view}: ${size}`);
     }
+});
+
+test("more heat makes larger dots, near where it is and on the views that show it", () => {
+  const heat = [{ height: 0.5, angle: 0, value: 1 }, { height: 0.25, angle: 0, value: 4 }];
+  const paths = halftone("transtibial", "left", "front", TYPICAL, heat), pictures = frame("transtibial", "left");
+  const nearest = (d: string, height: number) => {
+    const at = pictures.toView("front", { height, angle: 0 })!;
+    return Math.min(...[...d.matchAll(/M([\d.]+) ([\d.]+)h0/g)].map((dot) => Math.hypot(Number(dot[1]) - at[0], Number(dot[2]) - at[1])));
+  };
+  const [, largest] = paths.at(-1)!;
+  assert.ok(nearest(largest, 0.25) < 6);
+  assert.ok(nearest(largest, 0.5) > 40);
+  assert.ok(paths.some(([, d]) => nearest(d, 0.5) < 6));
+  assert.deepEqual(halftone("transtibial", "left", "back", TYPICAL, heat), []);
+  assert.deepEqual(halftone("transtibial", "left", "front", TYPICAL, []), []);
 });
