@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from contextlib import closing
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
+import httpx
 from browser.limb_steps import put
 from browser.plytide_server import Server
 from playwright.sync_api import Page, expect
@@ -74,10 +74,15 @@ class Wearer:
             self.add(day, 21.5, "skin", clear=True, findings=[])
 
     def on_server(self, server: Server, logbook: str) -> None:
-        """Put them where the phone will fetch them from."""
-        with closing(server.store) as store:
+        """Send them from another device of the same logbook."""
+        ours = {"origin": server.url, "sec-fetch-site": "same-origin"}
+        with httpx.Client(base_url=server.url, headers=ours) as tablet:
+            tablet.post("/api/pair", json={"code": server.code(logbook), "name": "Tablet"}).raise_for_status()
             for start in range(0, len(self.entries), 400):
-                store.sync(logbook, None, 0, self.entries[start : start + 400], now_ms())
+                batch = self.entries[start : start + 400]
+                body = {"schema": 1, "epoch": None, "cursor": 0, "now": now_ms(), "entries": batch}
+                answer = tablet.post("/api/sync", json=body).raise_for_status().json()
+                assert {result["r"] for result in answer["results"]} == {"ok"}
 
     def on_phone(self, page: Page) -> None:
         """Put them on an unpaired phone, as if they had been tapped there."""

@@ -11,6 +11,9 @@ from browser.phone import separate_taps, shows, tap
 from playwright.sync_api import Locator, Page, expect
 
 
+FOCUSED = "document.activeElement.getAttribute('aria-label') || document.activeElement.innerText"
+
+
 def plies(page: Page) -> list[int]:
     """Totals of the live entries on this phone that say one, oldest first."""
     entries = [*stored(page, "don"), *stored(page, "ply")]
@@ -223,7 +226,7 @@ def test_all_of_today_by_keyboard_alone(new_phone: NewPhone) -> None:
     def reach(name: str) -> None:
         for _ in range(40):
             phone.keyboard.press("Tab")
-            focused = phone.evaluate("document.activeElement.getAttribute('aria-label') || document.activeElement.innerText")
+            focused = phone.evaluate(FOCUSED)
             if re.match(name, focused.replace("\n", " ")):
                 return
         raise AssertionError(f"{name} is not reached by Tab")

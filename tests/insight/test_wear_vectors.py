@@ -1,4 +1,4 @@
-"""Sittings on the worked cases that the phone is held to as well (web/test/wear.test.ts): written by hand from the rules."""
+"""Sittings on worked cases written by hand from the rules; the phone is held to the same (web/test/wear.test.ts)."""
 
 import json
 from itertools import groupby
@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
 from plytide.entries import parse_entry
 from plytide.insight.clock import Timed, instant, local_date, written
 from plytide.insight.wear import Sitting, follow

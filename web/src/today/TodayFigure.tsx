@@ -61,7 +61,7 @@ function inWords(worn: Worn, water: ReturnType<typeof band>, hours: number): str
     const before = worn.today[i - 1];
     if (before) said.push(t("today.figure_off", { from: clock(before.until), to: clock(sitting.begun) }));
     for (const step of sitting.steps)
-      if (step.total !== null) said.push(t("today.figure_step", { n: step.total, from: clock(step.ms) }));
+      if (step.total !== null) said.push(t("today.figure_step", { n: step.total, time: clock(step.ms) }));
   });
   if (!worn.on) said.push(t("today.figure_off_now", { from: clock(worn.today.at(-1)!.until) }));
   const usual = water && t("today.figure_usual", {
