@@ -55,6 +55,15 @@ def test_swelling_that_was_seen_is_found_the_same_evening():
     assert first_day(book, {"swelling"}, PLANTED - 1, PLANTED + LATE) == PLANTED
 
 
+@pytest.mark.parametrize(("seed", "jump", "code"), [(101, 3.5, "limb_smaller"), (103, -3.5, "limb_bigger")])
+def test_a_limb_that_suddenly_changes_by_more_than_three_ply_is_found_when_that_has_lasted(seed, jump, code):
+    wearer = draw(seed, DAYS, "stable")
+    wearer.level, wearer.changes = 5.0, ((PLANTED, jump, False),)
+    found = first_day(lived(wearer), {code}, PLANTED - 5, PLANTED + 10)
+    assert found is not None
+    assert PLANTED < found <= PLANTED + 3 + LATE  # it has to last three days
+
+
 def test_comfort_that_falls_by_four_points_is_found_within_a_week_and_three_days():
     book = lived(draw(5, DAYS, "stable"))
     book.entries = [e for e in book.entries if e.kind != "comfort"]

@@ -61,14 +61,45 @@ def test_a_steady_rise_that_more_likely_than_not_reaches_the_ceiling(more, stand
         assert "11 ply" in found["ply_rise"]["entered"]
 
 
-@pytest.mark.parametrize("code", ["limb_smaller", "limb_bigger", "wear_falling"])
-def test_a_sudden_shift_stands_for_two_weeks(code):
-    shifts = [{"code": code, "date": "2031-03-03", "size": 3.2, "question": None}]
-    diary = peaks(5)
-    found = signs_at(diary, 13, shifts=shifts)[code]
-    assert found["level"] == ("watch" if code == "wear_falling" else "review")
-    assert ("3.2 h a day" if code == "wear_falling" else "about 3 ply") in found["entered"]
-    assert code not in signs_at(diary, 14, shifts=shifts)
+def shift(code, day, size=3.2):
+    return [{"code": code, "date": day, "size": size, "question": None}]
+
+
+def test_fewer_hours_are_a_watch_for_two_weeks():
+    shifts = shift("wear_falling", "2031-03-03")
+    found = signs_at(peaks(5), 13, shifts=shifts)["wear_falling"]
+    assert found["level"] == "watch"
+    assert "about 3.2 h a day since 3 March" in found["entered"]
+    assert "wear_falling" not in signs_at(peaks(5), 14, shifts=shifts)
+
+
+# Clear weight change is told within days (handouts, read); one or two ply is an ordinary swing (Sanders 2012, read).
+@pytest.mark.parametrize(
+    ("after", "code"),
+    [
+        ((10, 10, 10), "limb_smaller"), ((9, 9, 9), None), ((10,), None), ((10, 7, 7), None),
+        ((10, 7, 10), "limb_smaller"), ((4, 4, 4), "limb_bigger"), ((5, 5, 5), None),
+    ],
+)  # fmt: skip
+def test_a_sudden_shift_of_more_than_two_ply_on_most_of_three_days(after, code):
+    diary = peaks(*[7] * 10, *after)
+    shifts = shift("limb_smaller", "2031-03-14") + shift("limb_bigger", "2031-03-14")
+    found = signs_at(diary, 10 + len(after), 12, shifts=shifts)
+    assert {"limb_smaller", "limb_bigger"} & set(found) == ({code} if code else set())
+    if code:
+        assert "about 3 ply within days, from 14 March" in found[code]["entered"]
+
+
+def test_a_shift_within_the_wearers_own_scatter_is_not_told():
+    diary = peaks(*[3, 7] * 6, 8, 8, 8)
+    assert "limb_smaller" not in signs_at(diary, 15, 12, shifts=shift("limb_smaller", "2031-03-16"))
+
+
+def test_an_old_shift_is_not_told_again():
+    diary = peaks(*[5] * 10, *[9] * 20)
+    shifts = shift("limb_smaller", "2031-03-14")
+    assert "limb_smaller" in signs_at(diary, 24, 12, shifts=shifts)
+    assert "limb_smaller" not in signs_at(diary, 25, 12, shifts=shifts)
 
 
 def test_a_suspected_change_is_a_question_and_no_sign():
