@@ -14,7 +14,7 @@ from plytide.insight.stats import median
 from plytide.insight.words import on_day
 
 WEEK = 7
-MOST_DAYS = 4  # of a week
+MOST_DAYS, HOLD_DAYS = 4, 3  # of a week: it begins on most days of one, and ends below three
 LIKELY = 0.5  # chance of reaching the ceiling within 90 days from which a rise is worth telling
 SHIFT_STANDS = 14  # days
 # One or two ply either way is an ordinary swing; what is told is more than that and than the wearer's own scatter, and
@@ -26,7 +26,7 @@ GIRTH_STANDS = 60
 
 def stand(log: Log, trend: Trend | Silent, shifts: Sequence[Shift]) -> list[Found]:
     """The signs of fit that stand now."""
-    peaks = {day.number: day for day in log.last_days(BACK_DAYS + WEEK) if day.peak is not None}
+    peaks = {day.number: day for day in log.last_days(BACK_DAYS + 2 * WEEK) if day.peak is not None}
     return [*_limits(log, peaks), *_rise(log, trend), *_shifts(log, shifts), *_girth(log)]
 
 
@@ -39,7 +39,9 @@ def _limits(log: Log, days: dict[int, DayRecord]) -> list[Found]:
 
     found = []
     today = number(log.today)
-    first = run_of_days(log, lambda day: len(week(day, review)) >= MOST_DAYS)
+    first = run_of_days(
+        log, lambda day: len(week(day, review)) >= MOST_DAYS, lambda day: len(week(day, review)) >= HOLD_DAYS
+    )
     if first is not None:
         reached = week(today, review)
         logged = sum(n in days for n in range(today - WEEK + 1, today + 1))

@@ -47,15 +47,18 @@ def within(log: Log, items: Iterable[Timed], days: int) -> list[Timed]:
     return [item for item in items if item.date >= first]
 
 
-def run_of_days(log: Log, met: Callable[[int], bool]) -> int | None:
-    """The day number on which an unbroken run of days with the rule met began; None if it is not met today."""
-    today = number(log.today)
-    if not met(today):
-        return None
-    day = today
-    while today - day < BACK_DAYS and met(day - 1):
-        day -= 1
-    return day
+def run_of_days(log: Log, met: Callable[[int], bool], holds: Callable[[int], bool] | None = None) -> int | None:
+    """The day number on which the rule was met first in the run of days that goes on today; None if none does.
+
+    `holds` says on which days a run goes on once it has begun, so that a sign does not come and go at its limit.
+    """
+    since = None
+    for day in range(number(log.today) - BACK_DAYS, number(log.today) + 1):
+        if met(day):
+            since = day if since is None else since
+        elif since is not None and not (holds and holds(day)):
+            since = None
+    return since
 
 
 def begins(log: Log, day: int) -> int:
