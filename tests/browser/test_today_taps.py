@@ -10,7 +10,6 @@ from browser.limb_steps import stored
 from browser.phone import separate_taps, shows, tap
 from playwright.sync_api import Locator, Page, expect
 
-
 FOCUSED = "document.activeElement.getAttribute('aria-label') || document.activeElement.innerText"
 
 
