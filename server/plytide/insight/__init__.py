@@ -9,7 +9,22 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from plytide.entries import Entry
-from plytide.insight import activity, day, forecast, girth, periods, signs, skin, socks, spots, trend, usual
+from plytide.insight import (
+    activity,
+    compare,
+    day,
+    fittings,
+    forecast,
+    girth,
+    periods,
+    shifts,
+    signs,
+    skin,
+    socks,
+    spots,
+    trend,
+    usual,
+)
 from plytide.insight.cache import Reading
 from plytide.insight.clock import named, number, written
 from plytide.insight.log import Log
@@ -41,15 +56,15 @@ def summarise(
 
 def _limb(log: Log, reading: Reading, days: int) -> LimbSummary:
     sore, phantom, heat = spots.find(log)
-    checks = skin.read(log)
-    usual_day, peak, heading = usual.usual_of(log), forecast.today_at(log), trend.trend_of(log)
+    usual_day, heading = usual.usual_of(log), trend.trend_of(log)
+    peak, moved, checks = forecast.today_at(log), shifts.shifts_of(log), skin.read(log)
     return LimbSummary(
         on=log.on, off_since=None if log.off_since is None else written(log.off_since),
-        days=_days(log, reading, days), usual=usual_day, forecast=peak,
-        tomorrow=forecast.tomorrow_of(log), trend=heading,
-        periods=[periods.shaped(period) for period in log.periods], shifts=[], compare=[], spots=sore, phantom=phantom,
-        heat=heat, skin=checks, socks=socks.read(log, peak), fittings=[], girth=girth.read(log),
-        signs=signs.standing(log, {"usual": usual_day, "trend": heading, "shifts": [], "skin": checks}),
+        days=_days(log, reading, days), usual=usual_day, forecast=peak, tomorrow=forecast.tomorrow_of(log),
+        trend=heading, periods=[periods.shaped(period) for period in log.periods], shifts=moved,
+        compare=compare.compare_of(log), spots=sore, phantom=phantom, heat=heat, skin=checks,
+        socks=socks.read(log, peak), fittings=fittings.fittings_of(log), girth=girth.read(log),
+        signs=signs.standing(log, {"usual": usual_day, "trend": heading, "shifts": moved, "skin": checks}),
     )  # fmt: skip
 
 

@@ -301,13 +301,16 @@ class SockUse(TypedDict):
 
 
 class Fitting(TypedDict):
-    """Other ways of fitting (dial, strap, vacuum, air bladder, pin clicks), read the way ply is."""
+    """Other ways of fitting, read the way ply is: dial, strap, vacuum, air_bladder, pad by their reading, or by steps
+    since donning where none is read; clicks of a pin lock by how deep it seated. `days` of the present fit."""
 
     what: str
     days: int
     usual: Usual | Silent
     trend: Heading | Silent
     latest: float | None
+    shifts: NotRequired[list[Shift]]
+    compare: NotRequired[list[Compare]]  # before and after each change, by this fitting's peak of the day
 
 
 class GirthPart(TypedDict):

@@ -60,13 +60,15 @@ export interface FitPeriod {
   days: number;
 }
 
-/** Other ways of fitting (dial, strap, vacuum, air bladder, pin clicks), read the way ply is. */
+/** Other ways of fitting, read the way ply is: dial, strap, vacuum, air_bladder, pad by their reading, or by steps since donning where none is read; clicks of a pin lock by how deep it seated. `days` of the present fit. */
 export interface Fitting {
   what: string;
   days: number;
   usual: Usual | Silent;
   trend: Heading | Silent;
   latest: number | null;
+  shifts?: Shift[];
+  compare?: Compare[];
 }
 
 /** The peak of the day, given all that is known at `now`. `more`: the chance of needing more than is on now; before the day's first donning, more than at the last day's start. `hits`: of the last 30 forecasts, made 2 hours after donning (tomorrow's: the day before) from the days before alone, how many named the peak in their `likely` interval. */

@@ -1,0 +1,79 @@
+"""Other ways of fitting than socks, read the way ply is: usual day, heading, shifts, before and after a change.
+
+An adjustment's value is its reading; where the wearer enters steps only, it is the sum of the steps since donning. A
+fitting that is read at times counts only the days on which it was. Days without an entry of it are not taken as zero.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+
+from plytide.insight.clock import HOUR_MS, Timed, number
+from plytide.insight.compare import by_change
+from plytide.insight.day import DayRecord
+from plytide.insight.log import Log
+from plytide.insight.shape import Fitting
+from plytide.insight.shifts import LOOK_BACK as SHIFT_DAYS
+from plytide.insight.shifts import limb_shifts, moves
+from plytide.insight.trend import heading_of
+from plytide.insight.usual import Track, over
+
+# Where more of it takes up room that a smaller limb leaves; vacuum holds the leg on and says nothing about size.
+TIGHTENS = frozenset({"dial", "strap", "air_bladder", "pad", "clicks"})
+LOOK_BACK = 400  # local days
+
+
+def fittings_of(log: Log) -> list[Fitting]:
+    """Each fitting that the log has entries of, by name."""
+    kinds: dict[str, list[Timed]] = {}
+    for item in log.lately("adjust", LOOK_BACK):
+        kinds.setdefault(item.body["what"], []).append(item)
+    clicked = [item for item in log.lately("don", LOOK_BACK) if item.body.get("clicks") is not None]
+    if clicked:
+        kinds["clicks"] = clicked
+    return [_fitting(log, what, items) for what, items in sorted(kinds.items())]
+
+
+def _fitting(log: Log, what: str, items: Sequence[Timed]) -> Fitting:
+    tracks = tracks_of(log, items)
+    first, today = log.periods[-1].first, number(log.today)
+    own = {day.number for day in log.present}
+    present = [track for track in tracks if track.number in own]
+    peaks = [(track.number, track.peak) for track in present]
+    part = Fitting(
+        what=what, days=sum(track.number >= first for track in tracks), usual=over(present, today),
+        trend=heading_of(log, peaks), latest=tracks[-1].steps[-1][1] if tracks else None,
+        compare=by_change(log, {what: [(track.number, track.peak) for track in tracks if track.number < today]}),
+    )  # fmt: skip
+    if what in TIGHTENS:
+        part["shifts"] = limb_shifts(moves(peaks[-SHIFT_DAYS:]))
+    return part
+
+
+def tracks_of(log: Log, items: Sequence[Timed]) -> list[Track]:
+    """The fitting's course through each day that has entries of it, the running day included."""
+    days = [day for day in log.days if day.begun is not None]
+    begins = [day.begun or 0 for day in days]
+    by_day: dict[int, list[Timed]] = {}
+    for item in items:
+        place = bisect_right(begins, item.ms) - 1
+        if place >= 0:
+            by_day.setdefault(place, []).append(item)
+    read = any(item.body.get("reading") is not None for item in items)
+    tracks = [_track(days[place], told, read) for place, told in sorted(by_day.items())]
+    return [track for track in tracks if track is not None]
+
+
+def _track(day: DayRecord, items: Sequence[Timed], read: bool) -> Track | None:
+    value: float | None = None if read or "clicks" in items[0].body else 0.0
+    steps: list[tuple[float, float]] = [] if value is None else [(0.0, value)]
+    for item in items:
+        told = item.body.get("clicks", item.body.get("reading"))
+        if told is not None:
+            value = float(told)
+        elif value is not None and item.body.get("by") is not None:
+            value += item.body["by"]
+        if value is not None:
+            steps.append(((item.ms - (day.begun or 0)) / HOUR_MS, value))
+    return Track(day.number, steps, day.last_h, max(value for _, value in steps)) if steps else None
