@@ -8,8 +8,10 @@ previews may look as often as they like.
 from __future__ import annotations
 
 import re
+from collections import OrderedDict
 from datetime import datetime
 from functools import cache
+from threading import Lock
 from typing import Annotated
 from urllib.parse import parse_qs
 
@@ -31,8 +33,32 @@ Server = Annotated[Parts, Depends(parts)]
 
 SESSION_S = 30 * 60
 FORM_BYTES = 200
+PAGES_KEPT = 16
 CODE = re.compile(r"[0-9]{6}\Z")
 TOKEN = re.compile(r"[A-Za-z0-9_-]{1,64}\Z")
+
+
+class Pages:
+    """The pages looked at last, so that reading on does not make them anew."""
+
+    def __init__(self) -> None:
+        self._kept: OrderedDict[tuple[object, ...], str] = OrderedDict()
+        self._lock = Lock()
+
+    def get(self, key: tuple[object, ...]) -> str | None:
+        """The page, if it is still here."""
+        with self._lock:
+            return self._kept.get(key)
+
+    def keep(self, key: tuple[object, ...], text: str) -> None:
+        """Keep a page; the oldest goes."""
+        with self._lock:
+            self._kept[key] = text
+            while len(self._kept) > PAGES_KEPT:
+                self._kept.popitem(last=False)
+
+
+_pages = Pages()
 
 
 @router.api_route("/s/{token}", methods=["GET", "HEAD"])
@@ -41,7 +67,7 @@ def show(token: str, request: Request, to: Server) -> Response:
     view = _view(to, token, request)
     if view is None:
         return html(page.plain("code", style=style(), refused=False))
-    return html(page.render(read(to, view, now()), style=style(), done=f"{token}/done"))
+    return html(shown(to, view, token, now()))
 
 
 @router.post("/s/{token}")
@@ -82,6 +108,18 @@ def preview(to: Parts, logbook_id: str, spec: LinkSpec, at: datetime) -> Respons
     return html(page.render(reading, style=style(), back="/#/link"))
 
 
+def shown(to: Parts, view: LinkView, token: str, at: datetime) -> str:
+    """The page of an opened link. Kept a while: a snapshot changes by the day only, a live one by the minute."""
+    link = view.link
+    moment = (at - datetime.fromisoformat(link.made_at)).days
+    key = (link.id, moment, f"{at:%Y-%m-%dT%H:%M}" if link.spec.live else "", to.store.seq(link.logbook_id))
+    text = _pages.get(key)
+    if text is None:
+        text = page.render(read(to, view, at), style=style(), done=f"{token}/done")
+        _pages.keep(key, text)
+    return text
+
+
 def read(to: Parts, view: LinkView, at: datetime) -> Reading:
     """What an opened link shows."""
     link = view.link
@@ -90,7 +128,7 @@ def read(to: Parts, view: LinkView, at: datetime) -> Reading:
         seen = [d.seen_at for d in to.store.devices(link.logbook_id) if d.revoked_at is None]
         synced = datetime.fromisoformat(max(seen)) if seen else None
     return behind.reading_of(
-        link.spec, view.entries, datetime.fromisoformat(view.as_of), at,
+        link.spec, view.entries(), datetime.fromisoformat(view.as_of), at,
         expires=datetime.fromisoformat(link.expires), synced=synced,
     )  # fmt: skip
 

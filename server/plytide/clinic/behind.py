@@ -11,7 +11,7 @@ from typing import Protocol
 from plytide import insight, stamps
 from plytide.clinic.reading import ALL_KINDS, Reading, profile_shown
 from plytide.entries import Entry
-from plytide.insight.clock import instant, local_date
+from plytide.insight.clock import dater, instant, local_date
 
 EDIT_MS = 10 * 60 * 1000  # within this a change is still part of writing the entry
 LATE_MS = 24 * 3600 * 1000
@@ -94,12 +94,16 @@ def ticked(
     matters; everything else has to lie within the dates.
     """
     standing = EVERY_LINK | {"sock", "need", "question", "option", "visit"}
+    shown, dated = kinds | EVERY_LINK, dater(day_starts)
     edge = first.isoformat(), last.isoformat()
+    # Far from the edges the time in UTC already tells: no zone is further than a day from it.
+    sure = (first + timedelta(days=2)).isoformat(), (last - timedelta(days=1)).isoformat()
     found = []
     for e in entries:
-        if e.erased or e.kind not in kinds | EVERY_LINK:
+        if e.erased or e.kind not in shown:
             continue
-        if e.kind in standing or edge[0] <= local_date(instant(e.at), e.zone, day_starts) <= edge[1]:
+        inside = sure[0] <= e.at <= sure[1] or edge[0] <= dated(instant(e.at), e.zone) <= edge[1]
+        if e.kind in standing or inside:
             found.append(e if "note" in kinds else _silent(e))
     return found
 

@@ -14,7 +14,7 @@ from markupsafe import Markup
 
 from plytide.clinic import words
 from plytide.clinic.period import Bin, Unit, averages
-from plytide.clinic.svg import Sheet, line
+from plytide.clinic.svg import Sheet, line, n
 from plytide.clinic.words import t
 from plytide.insight.shape import Trend
 
@@ -99,16 +99,21 @@ class _Drawing:
                 sheet.text(self.left - 8, up(ply), str(ply), anchor="end")
                 sheet.path("tick", f"M{self.left} {up(ply):.1f}H{self.right}")
         wide = min(11.0, self.pitch * 0.66)
+        holes = [i for i, b in enumerate(story.bins) if b.peak is None or b.start is None]
+        sheet.path("missing", "".join(f"M{n(self.x(i))} {n(up(0))}V{n(up(story.ceiling))}" for i in holes))
+        self._fan(up)
+        bars = {"past": "", "late": ""}
         for i, b in enumerate(story.bins):
             if b.peak is None or b.start is None:
-                sheet.path("missing", f"M{self.x(i):.1f} {up(0):.1f}V{up(story.ceiling):.1f}")
-        self._fan(up)
-        for i, b in enumerate(story.bins):
-            if b.peak is not None and b.start is not None:
-                tall = max((b.peak - b.start) * unit, wide)
-                late = i >= len(story.bins) - (7 if story.unit == "day" else 1)
-                look = "hollow" if b.partial else "late" if late else "past"
-                sheet.rect(look, self.x(i) - wide / 2, up(b.peak), wide, tall, wide / 2)
+                continue
+            late = i >= len(story.bins) - (7 if story.unit == "day" else 1)
+            high, low = up(b.peak) + wide / 2, up(b.start) - wide / 2  # the round ends reach out half their width
+            if b.partial:
+                sheet.rect("hollow", self.x(i) - wide / 2, up(b.peak), wide, max(low - high, 0) + wide, wide / 2)
+            else:
+                bars["late" if late else "past"] += f"M{n(self.x(i))} {n(high)}V{n(max(low, high))}"
+        for look, data in bars.items():
+            sheet.path(look, data, wide)
         if story.unit == "day":
             self._averages(up)
         sheet.path("ceil", f"M{self.left} {up(story.ceiling):.1f}H{self.right}")
@@ -202,21 +207,21 @@ class _Drawing:
     def _changes(self, y: float) -> None:
         y += ROW / 2
         self._base(y)
-        free = float(self.left)
+        free, diamonds = float(self.left), ""
         for day, what in self.story.changes:
             if (x := self.at(day)) is None:
                 continue
-            self.sheet.path("dot", f"M{x:.1f} {y - 6:.1f}l6 6l-6 6l-6 -6Z")
+            diamonds += f"M{n(x)} {n(y - 6)}l6 6l-6 6l-6 -6Z"
             if x >= free and x + 10 + self.sheet.room(what) < self.right:
                 self.sheet.text(x + 10, y, what, "k2 cased")
                 free = x + 16 + self.sheet.room(what)
+        self.sheet.path("dot", diamonds)
 
     def _mishaps(self, y: float) -> None:
         y += ROW / 2
         self._base(y)
-        for x in dict.fromkeys(self.at(day) for day in self.story.mishaps):
-            if x is not None:
-                self.sheet.path("cross", f"M{x - 4:.1f} {y - 4:.1f}l8 8m0 -8l-8 8")
+        places = [x for x in dict.fromkeys(map(self.at, self.story.mishaps)) if x is not None]
+        self.sheet.path("cross", "".join(f"M{n(x - 4)} {n(y - 4)}l8 8m0 -8l-8 8" for x in places))
         self._value(y, str(len(self.story.mishaps)))
 
     def _skin(self, y: float) -> None:
@@ -228,9 +233,9 @@ class _Drawing:
             if (x := self.at(day)) is not None:
                 clear_at[x] = clear and clear_at.get(x, True)
         size = max(3.0, min(9.0, self.pitch * 0.8))
-        self.sheet.path("look", "".join(f"M{x:.1f} {y - 4:.1f}v8" for x, clear in clear_at.items() if clear))
-        for x in (x for x, clear in clear_at.items() if not clear):
-            self.sheet.rect("dot", x - size / 2, y - size / 2, size, size)
+        self.sheet.path("look", "".join(f"M{n(x)} {n(y - 4)}v8" for x, clear in clear_at.items() if clear))
+        squares = (f"M{n(x - size / 2)} {n(y)}h{n(size)}" for x, clear in clear_at.items() if not clear)
+        self.sheet.path("stroke", "".join(squares), size)
         found = sum(not clear for clear in self.story.skin.values())
         self._value(y, str(found), t("figure.found", days=words.count(len(self.story.skin), "day")))
 
@@ -243,9 +248,7 @@ class _Drawing:
         for i, b in enumerate(self.story.bins):
             points.append(None if b.comfort is None else (self.x(i), floor - b.comfort * (TALL - 6) / 10))
         self.sheet.path("mean thin", line(points))
-        for point in points:
-            if point:
-                self.sheet.dot("dot", *point, 2.2)
+        self.sheet.path("points", "".join(f"M{n(p[0])} {n(p[1])}h0" for p in points if p))
         latest = next((b.comfort for b in reversed(self.story.bins) if b.comfort is not None), None)
         self._value(next((p[1] for p in reversed(points) if p), floor), words.number(latest))
 
@@ -255,10 +258,13 @@ class _Drawing:
         scale = TALL / most
         self.sheet.path("tick", f"M{self.left} {floor - 12 * scale:.1f}H{self.today:.1f}")
         self.sheet.text(self.left - 8, floor - 12 * scale, "12", anchor="end")
+        bars = ""
         for i, b in enumerate(self.story.bins):
-            if b.worn_h is not None:
-                tall = b.worn_h * scale
-                self.sheet.rect("bar part" if b.partial else "bar", self.x(i) - wide / 2, floor - tall, wide, tall)
+            if b.worn_h is not None and b.partial:
+                self.sheet.rect("part", self.x(i) - wide / 2, floor - b.worn_h * scale, wide, b.worn_h * scale)
+            elif b.worn_h is not None:
+                bars += f"M{n(self.x(i))} {n(floor)}v{n(-b.worn_h * scale)}"
+        self.sheet.path("bar", bars, wide)
         self.sheet.path("ax", f"M{self.left} {floor + 0.5:.1f}H{self.today:.1f}")
         worn = [b.worn_h for b in self.story.bins if b.worn_h is not None and not b.partial]
         if worn:

@@ -28,6 +28,7 @@ from plytide.insight.shape import LimbSummary, Sign
 
 SPOT_ROWS = 4  # sore spots that get a row in the figure; the table has them all
 NOTES_SHOWN = 60  # the latest ones
+CHANGES_SHOWN = 4  # the latest changes, each with its before and after
 LEVELS = ("emergency", "same_day", "review", "watch")
 
 
@@ -113,7 +114,7 @@ def section(reading: Reading, side: str, limb: LimbSummary) -> Section:
         single=_marks(reading, side) - sum(s["marks"] for s in limb["spots"]), limb=limb,
         socks=tables.socks(limb), skin=tables.skin(limb), mishaps=tables.mishaps(reading, side),
         compare=[(f"{word('change', c['what'])}, {words.day(c['at'], year=True)}", tables.compare(reading, c))
-                 for c in limb["compare"]],
+                 for c in limb["compare"][-CHANGES_SHOWN:]],
         fittings=tables.fittings(limb) if ply else [], girth=tables.girth(limb),
         days=tables.days(reading, side, column, unit),
     )  # fmt: skip
@@ -121,7 +122,8 @@ def section(reading: Reading, side: str, limb: LimbSummary) -> Section:
 
 def signs(reading: Reading, standing: Sequence[Sign]) -> list[dict[str, Any]]:
     """Signs, gravest first, with the days of the entries that they rest on."""
-    at = {e.id: reading.date_of(e) for e in reading.entries}
+    evidence = {i for sign in standing for i in sign["evidence"]}
+    at = {e.id: reading.date_of(e) for e in reading.entries if e.id in evidence}
     found = []
     for sign in sorted(standing, key=lambda s: (LEVELS.index(s["level"]), s["since"])):
         days = sorted({at[i] for i in sign["evidence"] if i in at})

@@ -40,9 +40,11 @@ class Sheet:
         self.width, self.font = width, font
         self._marks: list[str] = []
 
-    def path(self, kind: str, data: str) -> None:
+    def path(self, kind: str, data: str, wide: float = 0) -> None:
+        """`wide`: how thick the line is, where that hangs on the drawing and not on the style."""
         if data:
-            self._marks.append(f'<path class="{kind}" d="{data}"/>')
+            thick = f' stroke-width="{n(wide)}"' if wide else ""
+            self._marks.append(f'<path class="{kind}"{thick} d="{data}"/>')
 
     def rect(self, kind: str, x: float, y: float, width: float, height: float, round_: float = 0) -> None:
         corner = f' rx="{n(round_)}"' if round_ else ""

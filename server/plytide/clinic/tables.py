@@ -52,7 +52,8 @@ def skin(limb: LimbSummary) -> list[tuple[str, str]]:
         said = [t("skin.once" if place["days"] == 1 else "skin.days", what=what.capitalize(),
                   days=count(place["days"], "day"), **edge)]  # fmt: skip
         if place["fades"]:
-            fades = [t("skin.min", date=words.short_day(d), minutes=number(m, 0)) for d, m in place["fades"][-FADES_SHOWN:]]
+            latest = place["fades"][-FADES_SHOWN:]
+            fades = [t("skin.min", date=words.short_day(d), minutes=number(m, 0)) for d, m in latest]
             said.append(t("skin.fades", fades=", ".join(fades)))
         rows.append((", ".join([at, *near]), " ".join(said)))
     return rows

@@ -10,12 +10,12 @@ from typing import Any, Literal
 
 from sqlalchemy import Connection, Row, delete, select, update
 
-from plytide.entries import LIMB_KINDS, Entry
+from plytide.entries import LIMB_KINDS
 from plytide.store import keys
 from plytide.store.audit import note
 from plytide.store.reading import Reading
 from plytide.store.shapes import Link, LinkSpec, Opening, iso
-from plytide.store.tables import link, link_opening, link_session
+from plytide.store.tables import entry, link, link_opening, link_session
 
 TRIES = 10
 LONGEST = timedelta(days=90)
@@ -42,7 +42,7 @@ class Links(Reading):
             connection.execute(link.insert().values(row))
             words = f"A link was made{said_for(spec.label)}, good until {row['expires']}."
             note(connection, logbook_id, "link_made", words, now)
-            made = connection.execute(select(*_SHOWN).where(link.c.id == id)).one()
+            made = connection.execute(select(*SHOWN).where(link.c.id == id)).one()
         return self._link(made, [], iso(now))
 
     def links(self, logbook_id: str, now: datetime | None = None) -> list[Link]:
@@ -51,7 +51,7 @@ class Links(Reading):
         asked = select(link_opening).where(link_opening.c.logbook_id == logbook_id).order_by(link_opening.c.n)
         with self.db.read() as connection:
             rows = connection.execute(
-                select(*_SHOWN).where(link.c.logbook_id == logbook_id).order_by(link.c.made_at, link.c.id)
+                select(*SHOWN).where(link.c.logbook_id == logbook_id).order_by(link.c.made_at, link.c.id)
             ).all()
             for row in connection.execute(asked):
                 openings.setdefault(row.link_id, []).append(Opening(row.at, row.result))
@@ -71,10 +71,27 @@ class Links(Reading):
         return row is not None
 
     def _snapshot(self, logbook_id: str, spec: LinkSpec, now: datetime) -> str:
-        """What the link shows from now on, whatever is written later: entries, and the summary of this moment."""
-        entries, _ = self.live(logbook_id)
-        kept = ",".join(e.as_json() for e in within(spec, entries, now))
-        return f'{{"as_of":"{iso(now)}","summary":{self.summary_json(logbook_id) or "null"},"entries":[{kept}]}}'
+        """What the link may show from now on, whatever is written later."""
+        return f"[{','.join(self._reached(logbook_id, spec, now))}]"
+
+    def _reached(self, logbook_id: str, spec: LinkSpec, now: datetime) -> list[str]:
+        """The entries that a link may need, as JSON texts: what it certainly does not show is not even read.
+
+        The edges of days hang on the wearer's zone and are the reader's to draw: two days more are kept on each side.
+        """
+        start, end = spec.start, spec.end
+        if spec.days is not None:
+            start = (now - timedelta(days=spec.days)).date().isoformat()
+        low = (datetime.fromisoformat(start) - timedelta(days=2)).date().isoformat() if start else ""
+        high = (datetime.fromisoformat(end) + timedelta(days=3)).date().isoformat() if end else "9999"
+        asked = select(entry.c.doc).where(entry.c.logbook_id == logbook_id, entry.c.erased.is_(False))
+        asked = asked.where(entry.c.kind.not_in(DATED) | entry.c.at.between(low, high))
+        if spec.kinds is not None:
+            asked = asked.where(entry.c.kind.in_({*spec.kinds, "profile"}))
+        if not spec.notes and "note" not in (spec.kinds or ()):
+            asked = asked.where(entry.c.kind != "note")
+        with self.db.read() as connection:
+            return list(connection.execute(asked.order_by(entry.c.at, entry.c.id)).scalars())
 
     def _link(self, row: Row[Any], openings: list[Opening], at: str) -> Link:
         spec = _read(row.spec)
@@ -92,26 +109,7 @@ class Links(Reading):
         )  # fmt: skip
 
 
-_SHOWN = [column for column in link.c if column.name != "snapshot"]
-
-
-def within(spec: LinkSpec, entries: list[Entry], now: datetime) -> list[Entry]:
-    """The entries that a link may need: what it certainly does not show is left out.
-
-    The edges of days are the reader's to draw (they hang on the wearer's zone), so two days more are kept on each side.
-    """
-    start, end = spec.start or "", spec.end or "9999"
-    if spec.days is not None:
-        start = (now - timedelta(days=spec.days)).date().isoformat()
-    low = (datetime.fromisoformat(start) - timedelta(days=2)).date().isoformat() if start else ""
-    high = (datetime.fromisoformat(end) + timedelta(days=3)).date().isoformat() if spec.end else end
-    ticked = None if spec.kinds is None else {*spec.kinds, "profile"}
-    notes = spec.notes or (ticked is not None and "note" in ticked)
-    return [
-        e for e in entries
-        if (ticked is None or e.kind in ticked) and (notes or e.kind != "note")
-        and (e.kind not in DATED or low <= e.at <= high)
-    ]  # fmt: skip
+SHOWN = [column for column in link.c if column.name != "snapshot"]
 
 
 def _written(spec: LinkSpec) -> str:

@@ -11,7 +11,7 @@ from sqlalchemy import Connection, Row, delete, func, select, update
 from plytide.entries import Entry
 from plytide.store import keys
 from plytide.store.audit import note
-from plytide.store.links import TRIES, Links, said_for, within
+from plytide.store.links import SHOWN, TRIES, Links, said_for
 from plytide.store.shapes import LinkKind, LinkRefused, LinkSession, LinkView, iso
 from plytide.store.tables import link, link_opening, link_session
 
@@ -49,17 +49,22 @@ class Openings(Links):
         at = iso(now)
         mine = (link_session.c.session_hash == keys.hash_token(session)) & (link_session.c.expires > at)
         stands = (link.c.token_hash == keys.hash_token(token)) & link.c.revoked_at.is_(None) & (link.c.expires > at)
-        asked = select(link).join(link_session, link_session.c.link_id == link.c.id).where(mine, stands)
+        asked = select(*SHOWN).join(link_session, link_session.c.link_id == link.c.id).where(mine, stands)
         with self.db.read() as connection:
             row = connection.execute(asked).first()
         if row is None:
             return None
         shown = self._link(row, [], at)
-        if row.snapshot is None:
-            entries, _ = self.live(row.logbook_id)
-            return LinkView(shown, within(shown.spec, entries, now), self.summary(row.logbook_id), at)
-        kept = json.loads(row.snapshot)
-        return LinkView(shown, [Entry.from_dict(e) for e in kept["entries"]], kept["summary"], kept["as_of"])
+        if shown.spec.live:
+            return LinkView(shown, at, lambda: [
+                Entry.from_json(doc) for doc in self._reached(row.logbook_id, shown.spec, now)
+            ])  # fmt: skip
+        return LinkView(shown, row.made_at, lambda: self._kept(row.id))
+
+    def _kept(self, link_id: str) -> list[Entry]:
+        with self.db.read() as connection:
+            text = connection.execute(select(link.c.snapshot).where(link.c.id == link_id)).scalar()
+        return [Entry.from_dict(e) for e in json.loads(text or "[]")]
 
     def end_session(self, session: str) -> None:
         """The reader is done: the session is worth nothing from now on."""

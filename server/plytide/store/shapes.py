@@ -6,6 +6,7 @@ Times given to the store are aware datetimes; times it gives back are RFC 3339 t
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from typing import Any, Literal
@@ -194,16 +195,15 @@ class LinkSession:
 
 @dataclass(frozen=True, slots=True)
 class LinkView:
-    """What stands behind an opened link: the entries that it may show, as of `as_of`.
+    """What stands behind an opened link: the entries that it may show, as of `as_of`, read when they are wanted.
 
-    `summary` is the logbook's summary of that moment, or None when there was none: it rests on the whole logbook, so
-    whoever shows it has to leave out what the link's spec does not tick.
+    They may be a few more than the spec ticks (days at the edges), never fewer. There is no summary: the wearer's own
+    rests on the whole logbook, so what a link shows is read from these entries alone.
     """
 
     link: Link
-    entries: list[Entry]
-    summary: dict[str, Any] | None
     as_of: str
+    entries: Callable[[], list[Entry]]
 
 
 @dataclass(frozen=True, slots=True)
