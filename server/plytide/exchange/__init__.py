@@ -1,0 +1,1 @@
+"""What leaves for other systems and comes back from them."""

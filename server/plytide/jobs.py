@@ -1,0 +1,109 @@
+"""Making summaries afresh: where entries have come since, and now and then because time itself moves.
+
+There is no queue to lose: what is to be done is read off the store, where a summary stands at a lower number than its
+logbook. A thread inside the server does it by default; `plytide worker` runs the same loop by itself.
+"""
+
+from __future__ import annotations
+
+import threading
+import time
+from datetime import UTC, datetime
+
+from plytide import insight
+from plytide.logs import log
+from plytide.store import Store
+
+LOOK_S = 60.0  # how often to look without being told
+BREATH_S = 0.02  # between two looks: under a storm of notices the store is not asked more often
+REST = 3  # after a summary that took t, its logbook rests 3 t: entries that pour in do not use up the processor
+
+
+def recompute(store: Store, logbook_id: str, now: datetime) -> int:
+    """Make a logbook's summary as of `now` and keep it; answers the number that it stands at."""
+    entries, seq = store.live(logbook_id)
+    summary = insight.summarise(entries, now, seq)
+    store.put_summary(logbook_id, seq, dict(summary), now)
+    return seq
+
+
+class Worker:
+    """Keeps summaries fresh. `minutes`: the age at which one is made anew without new entries; 0 is never."""
+
+    def __init__(self, store: Store, minutes: int) -> None:
+        self.store = store
+        self.minutes = minutes
+        self._told = threading.Event()
+        self._stopping = threading.Event()
+        self._made = threading.Condition()
+        self._at: dict[str, int] = {}  # logbook: the number that its summary stands at
+        self._when: dict[str, float] = {}  # logbook: when it was made (monotonic)
+        self._ready: dict[str, float] = {}  # logbook: until when it rests
+        self._thread: threading.Thread | None = None
+
+    def start(self) -> None:
+        """Begin, in a thread of its own."""
+        self._thread = threading.Thread(target=self.run, name="worker", daemon=True)
+        self._thread.start()
+
+    def stop(self) -> None:
+        """End, and wait for it."""
+        self.end()
+        if self._thread is not None:
+            self._thread.join()
+
+    def end(self) -> None:
+        """Ask `run` to return when the summary in hand is done."""
+        self._stopping.set()
+        self._told.set()
+
+    def notice(self) -> None:
+        """Something was written: look at once."""
+        self._told.set()
+
+    def wait(self, logbook_id: str, seq: int, seconds: float) -> bool:
+        """Wait until the logbook's summary stands at `seq`, at most so long; whether it does."""
+        with self._made:
+            return self._made.wait_for(lambda: self._at.get(logbook_id, -1) >= seq, seconds)
+
+    def run(self) -> None:
+        """Look, work, wait; until stopped. A summary that cannot be made is a line in the log, and tried again."""
+        while not self._stopping.is_set():
+            try:
+                pause = self.look()
+            except Exception as error:
+                log.error("event=worker_failed", exc_info=error)
+                pause = LOOK_S
+            self._stopping.wait(BREATH_S)
+            self._told.wait(pause)
+            self._told.clear()
+
+    def look(self) -> float:
+        """Make every summary that is due; answers the seconds until one may be due again."""
+        due = {logbook_id for logbook_id, _ in self.store.dirty()}
+        if self.minutes:
+            aged = time.monotonic() - self.minutes * 60
+            due |= {row.id for row in self.store.logbooks() if row.seq and self._when.get(row.id, -1e9) < aged}
+        pause = LOOK_S
+        for logbook_id in sorted(due):
+            rest = self._ready.get(logbook_id, 0.0) - time.monotonic()
+            if rest > 0:
+                pause = min(pause, rest)
+            elif not self._stopping.is_set():
+                self._make(logbook_id)
+        return pause
+
+    def _make(self, logbook_id: str) -> None:
+        began = time.monotonic()
+        try:
+            seq = recompute(self.store, logbook_id, datetime.now(UTC))
+        except Exception as error:
+            log.error("event=summary_failed", exc_info=error)
+            self._ready[logbook_id] = time.monotonic() + LOOK_S
+            return
+        ended = time.monotonic()
+        self._ready[logbook_id] = ended + REST * (ended - began)
+        with self._made:
+            self._at[logbook_id], self._when[logbook_id] = seq, ended
+            self._made.notify_all()
+        log.debug("event=summary ms=%.0f", (ended - began) * 1000)

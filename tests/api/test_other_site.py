@@ -1,0 +1,53 @@
+"""A page of another site cannot make a paired browser change anything (cross-site request forgery)."""
+
+import pytest
+from api.site import Phone, Site, entry, every_route, running
+
+CHANGING = {"POST", "DELETE", "PUT", "PATCH"}
+
+
+def test_every_changing_route_refuses_what_comes_from_another_site(site: Site, phone: Phone) -> None:
+    forged = [
+        {"sec-fetch-site": "cross-site"}, {"sec-fetch-site": "same-site"}, {"sec-fetch-site": "none"},
+        {"origin": "https://evil.example"}, {"origin": "null"}, {"origin": f"{site.url}.evil.example"},
+        {"sec-fetch-site": "cross-site", "origin": site.url},
+    ]  # fmt: skip
+    changing = [(method, path) for method, path in every_route() if method in CHANGING]
+    assert len(changing) >= 8
+    for method, path in changing:
+        for headers in forged:
+            url = path.replace("{", "").replace("}", "")
+            answer = phone.request(method, url, json={"schema": 1}, headers=headers)
+            assert (answer.status_code, answer.json()["code"]) == (403, "other_site"), (method, path, headers)
+    assert phone.get("/api/devices").status_code == 200
+
+
+@pytest.mark.parametrize("origin", ["{url}", None])
+def test_the_page_itself_and_programs_that_are_no_browser_are_let_in(
+    site: Site, phone: Phone, origin: str | None
+) -> None:
+    headers = {} if origin is None else {"origin": origin.format(url=site.url)}
+    del phone.headers["origin"]
+    assert phone.post("/api/sync", json={"schema": 1, "entries": [entry()]}, headers=headers).status_code == 200
+
+
+def test_what_the_browser_says_of_itself_goes_before_the_origin(site: Site, phone: Phone) -> None:
+    headers = {"sec-fetch-site": "same-origin", "origin": site.url}
+    assert phone.post("/api/sync", json={"schema": 1}, headers=headers).status_code == 200
+
+
+def test_behind_a_proxy_the_public_address_is_this_site(tmp_path_factory: pytest.TempPathFactory) -> None:
+    folder, public = tmp_path_factory.mktemp("public"), "https://leg.example.org"
+    with running(folder, public_url=public) as site, site.stranger() as one:
+        answer = one.post("/api/pair", json={"code": "x"}, headers={"origin": public})
+        assert answer.status_code == 403
+        assert answer.json()["code"] == "wrong"
+
+
+def test_no_answer_lets_other_sites_read_it(site: Site, phone: Phone) -> None:
+    asked = {"origin": "https://evil.example", "access-control-request-method": "POST"}
+    for answer in (
+        phone.options("/api/sync", headers=asked),
+        phone.get("/api/summary", headers={"origin": "https://evil.example"}),
+    ):
+        assert not [name for name in answer.headers if name.startswith("access-control-")]

@@ -1,0 +1,166 @@
+"""The worker: what is out of date is made anew, soon, again and again, whatever goes wrong in between."""
+
+import time
+import uuid
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+import pytest
+from plytide import jobs
+from plytide.exchange.lines import keep
+from plytide.jobs import Worker, recompute
+from plytide.store import Store
+
+
+@pytest.fixture
+def store(tmp_path: Path) -> Iterator[Store]:
+    store = Store.open(f"sqlite:///{tmp_path / 'plytide.db'}")
+    yield store
+    store.close()
+
+
+def ply(total: int, ago: timedelta = timedelta(minutes=5)) -> dict[str, Any]:
+    at = datetime.now(UTC) - ago
+    return {
+        "id": str(uuid.uuid4()), "kind": "don", "limb": "left", "at": at.strftime("%Y-%m-%dT%H:%M:%S.000Z"),
+        "zone": "Europe/Lisbon", "stamp": f"{int(at.timestamp() * 1000):012x}-0000-0a0b0c0d", "erased": False,
+        "body": {"total": total},
+    }  # fmt: skip
+
+
+def add(store: Store, logbook_id: str, entry: dict[str, Any]) -> int:
+    keep(store, logbook_id, [entry], datetime.now(UTC))
+    return store.seq(logbook_id)
+
+
+def running(worker: Worker) -> Iterator[Worker]:
+    worker.start()
+    yield worker
+    worker.stop()
+
+
+@pytest.fixture
+def worker(store: Store) -> Iterator[Worker]:
+    yield from running(Worker(store, minutes=10))
+
+
+def total(store: Store, logbook_id: str) -> int | None:
+    summary = store.summary(logbook_id)
+    return summary["limbs"]["left"]["on"]["total"] if summary else None
+
+
+def newer(store: Store, logbook_id: str, before: str) -> bool:
+    return store.summary(logbook_id)["now"] > before
+
+
+def until(true: Any, seconds: float = 10) -> bool:
+    end = time.monotonic() + seconds
+    while not true() and time.monotonic() < end:
+        time.sleep(0.02)
+    return bool(true())
+
+
+def test_a_summary_says_what_was_entered_and_what_it_stands_at(store: Store) -> None:
+    book = store.create_logbook()
+    seq = add(store, book, ply(7))
+    now = datetime.now(UTC)
+    assert recompute(store, book, now) == seq
+    assert total(store, book) == 7
+    assert store.summary(book)["seq"] == seq
+    assert store.dirty() == []
+
+
+def test_a_notice_makes_a_summary_that_has_the_entry_in_it(store: Store, worker: Worker) -> None:
+    book = store.create_logbook()
+    for n in range(1, 4):
+        seq = add(store, book, ply(n, timedelta(minutes=10 - n)))
+        worker.notice()
+        assert worker.wait(book, seq, 10)
+        assert total(store, book) == n
+
+
+def test_entries_that_came_while_nobody_looked_are_read_at_the_start(store: Store) -> None:
+    book = store.create_logbook()
+    add(store, book, ply(5))
+    for _ in running(Worker(store, minutes=0)):
+        assert until(lambda: total(store, book) == 5)
+
+
+def test_waiting_ends_when_the_time_is_up(store: Store, worker: Worker) -> None:
+    began = time.monotonic()
+    assert not worker.wait(store.create_logbook(), 1, 0.05)
+    assert time.monotonic() - began < 5
+
+
+def test_a_log_that_cannot_be_read_holds_nobody_else_up(
+    store: Store, monkeypatch: pytest.MonkeyPatch, worker: Worker
+) -> None:
+    bad, good = store.create_logbook(), store.create_logbook()
+    whole = store.live
+
+    def live(logbook_id: str) -> Any:
+        if logbook_id == bad:
+            raise RuntimeError("planted")
+        return whole(logbook_id)
+
+    monkeypatch.setattr(store, "live", live)
+    add(store, bad, ply(1))
+    seq = add(store, good, ply(2))
+    worker.notice()
+    assert worker.wait(good, seq, 10)
+    assert [book for book, _ in store.dirty()] == [bad]
+
+
+def test_a_worker_outlives_a_database_that_fails(
+    store: Store, monkeypatch: pytest.MonkeyPatch, worker: Worker
+) -> None:
+    book, whole, asked = store.create_logbook(), store.dirty, []
+
+    def failing() -> Any:
+        asked.append(1)
+        raise OSError("planted")
+
+    monkeypatch.setattr(store, "dirty", failing)
+    worker.notice()
+    assert until(lambda: asked)
+    monkeypatch.setattr(store, "dirty", whole)
+    seq = add(store, book, ply(3))
+    worker.notice()
+    assert worker.wait(book, seq, 10)
+
+
+def test_a_summary_grows_old_and_is_made_anew(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(jobs, "LOOK_S", 0.05)
+    book = store.create_logbook()
+    add(store, book, ply(4))
+    worker = Worker(store, minutes=1)
+    recompute(store, book, datetime.now(UTC) - timedelta(hours=3))
+    before = store.summary(book)["now"]
+    for _ in running(worker):
+        for _ in range(2):
+            assert until(partial(newer, store, book, before))
+            before = store.summary(book)["now"]
+            worker._when[book] -= 61
+
+
+def test_a_storm_of_entries_does_not_use_the_processor_up(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:
+    made: list[float] = []
+
+    def slow(store: Store, logbook_id: str, now: datetime) -> int:
+        time.sleep(0.05)
+        made.append(time.monotonic())
+        return 1
+
+    monkeypatch.setattr(jobs, "recompute", slow)
+    book = store.create_logbook()
+    add(store, book, ply(4))
+    for worker in running(Worker(store, minutes=0)):
+        end = time.monotonic() + 1.5
+        while time.monotonic() < end:
+            worker.notice()
+            time.sleep(0.005)
+    # 50 ms of work, then three times as long of rest: at most 7 or 8 in 1.5 s, where 30 would fit.
+    assert 2 <= len(made) <= 9
