@@ -6,11 +6,15 @@ import json
 import re
 import socket
 import threading
+import time
+from datetime import datetime
 
+import pytest
 from browser.conftest import NewPhone
 from browser.phone import all_sent, kept, pair, says, separate_taps, shows, tap, wake
 from browser.plytide_server import Server
 from playwright.sync_api import Page, Route, expect
+from plytide.entries import Entry
 
 
 def paired(new_phone: NewPhone, server: Server, logbook: str) -> Page:
@@ -60,9 +64,11 @@ def test_an_answer_lost_on_the_way_is_asked_for_again_and_nothing_is_doubled(
 
     phone.context.route("**/api/sync", after_the_server_had_it)
     tap(phone, 2)
-    says(phone, "offline")
+    while not lost:
+        phone.wait_for_timeout(50)
     assert lost == [200]
     assert len(server.live(logbook)) == 1
+    says(phone, "offline")
     all_sent(phone, 30_000)
     assert [e.body["total"] for e in server.live(logbook)] == [2]
 
@@ -174,28 +180,50 @@ def test_a_wrong_code_counts_down(phone: Page, server: Server, logbook: str) -> 
     expect(phone.get_by_text("That code is not right").first).to_be_visible()
 
 
-def test_a_phone_years_off_works_is_told_and_its_entries_are_in_order(
-    new_phone: NewPhone, server: Server, logbook: str
+@pytest.mark.parametrize(("year", "told"), [(2036, "ahead"), (2019, "behind")])
+def test_a_phone_whose_clock_is_years_off_works_and_is_told(
+    new_phone: NewPhone, server: Server, logbook: str, year: int, told: str
 ) -> None:
     true = paired(new_phone, server, logbook)
     tap(true, 2)
     all_sent(true)
-    phone = new_phone()
-    phone.clock.install()
+    phone = new_phone("/healthz")
+    phone.clock.install(time=f"{year}-01-01T12:00:00")
+    phone.goto(server.url)
     pair(phone, server.url, server.code(logbook))
-    all_sent(phone)
-    phone.clock.pause_at("2036-01-01T12:00:00")
-    phone.clock.resume()
+    expect(phone.get_by_text(re.compile(f"clock is .* {told}"))).to_be_visible()
+    shows(phone, 2)
     tap(phone, 1)
     all_sent(phone)
-    expect(phone.get_by_text(re.compile("clock is .* ahead"))).to_be_visible()
     wake(true)
-    shows(true, 3)  # newer than what was logged before, and not of a day to come
+    shows(true, 3)
     separate_taps(true)
     tap(true, 1)
     all_sent(true)
     wake(phone)
     shows(phone, 4)
+    assert all(abs(written(entry) - time.time()) < 120 for entry in server.live(logbook))
+
+
+def test_what_was_logged_before_the_clocks_were_compared_gets_its_true_time(
+    new_phone: NewPhone, server: Server, logbook: str
+) -> None:
+    phone = new_phone("/healthz")
+    phone.clock.install(time="2036-01-01T12:00:00")
+    phone.goto(server.url)
+    tap(phone, 3)
+    pair(phone, server.url, server.code(logbook))
+    all_sent(phone)
+    shows(phone, 3)
+    phone.wait_for_timeout(2000)
+    [entry] = server.live(logbook)
+    assert abs(written(entry) - time.time()) < 120
+    assert entry.body["total"] == 3
+
+
+def written(entry: Entry) -> float:
+    """When an entry says it was, in seconds since 1970."""
+    return datetime.fromisoformat(entry.at).timestamp()
 
 
 def test_an_entry_the_server_refuses_is_shown_with_its_reason_and_can_be_put_right(

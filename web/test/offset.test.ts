@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { clockOff, holds, measure, now, nowForAt, offset } from "../src/log/offset";
+import { clockOff, holds, measure, misdated, noteWritten, now, nowForAt, offset } from "../src/log/offset";
 
 const HOUR = 3600e3;
 const YEAR = 365 * 24 * HOUR;
@@ -41,4 +41,21 @@ test("an answer without a time measures nothing", () => {
   set(HOUR);
   measure(NaN, raw, raw);
   assert.equal(offset.value?.ahead, HOUR);
+});
+
+test("what was written before the clock was known to be years off is named once, with the error of its time", () => {
+  offset.value = null;
+  noteWritten("a", raw, raw);
+  noteWritten("for yesterday", raw - 24 * HOUR, raw);
+  set(5 * YEAR);
+  noteWritten("b", raw - 5 * YEAR, raw); // already corrected
+  assert.deepEqual(misdated(), [["a", 5 * YEAR]]);
+  assert.deepEqual(misdated(), []);
+});
+
+test("an hour off does not move what was written", () => {
+  offset.value = null;
+  noteWritten("a", raw, raw);
+  set(HOUR);
+  assert.deepEqual(misdated(), []);
 });

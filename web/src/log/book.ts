@@ -7,7 +7,7 @@ import type { Bodies, Entry, EntryOf, Kind, Limb, ProfileBody } from "./kinds";
 import { PROFILE_DEFAULTS } from "./kinds";
 import { loadHistory, loadSpan } from "./local";
 import { byTime, mergeInto } from "./merge";
-import { now, nowForAt, openOffset } from "./offset";
+import { noteWritten, now, nowForAt, openOffset } from "./offset";
 import { keep, pending } from "./saving";
 import { newDevice, StampClock } from "./stamp";
 import { others, tellOthers } from "./tabs";
@@ -48,13 +48,14 @@ export function write<K extends Kind>(kind: K, limb: Limb | null, body: Bodies[K
   const entry = {
     id, kind, limb, at: new Date(at ?? nowForAt()).toISOString(), zone: zoneNow(), stamp: clock.next(now()), erased: false, body,
   } as EntryOf<K>;
+  noteWritten(id, Date.parse(entry.at));
   return put(entry, view.current(id) as EntryOf<K> | undefined);
 }
 
 /** Changes an entry: body, time or limb. The version before is kept. */
 export function amend<K extends Kind>(entry: EntryOf<K>, change: { body?: Bodies[K]; at?: string | number; limb?: Limb | null }): Promise<EntryOf<K>> {
-  const at = change.at === undefined ? entry.at : new Date(change.at).toISOString();
-  return replace(entry, { ...change, at });
+  const at = change.at === undefined ? {} : { at: new Date(change.at).toISOString() };
+  return replace(entry, { ...change, ...at } as Partial<EntryOf<K>>);
 }
 
 /** Takes an entry out of the log. `restore` brings it back. */
@@ -64,10 +65,10 @@ export const erase = <K extends Kind>(entry: EntryOf<K>): Promise<EntryOf<K>> =>
 export const restore = <K extends Kind>(entry: EntryOf<K>): Promise<EntryOf<K>> => replace(entry, { erased: false });
 
 function replace<K extends Kind>(entry: EntryOf<K>, change: Partial<EntryOf<K>>): Promise<EntryOf<K>> {
-  const standing = view.current(entry.id);
+  const standing = (view.current(entry.id) ?? entry) as EntryOf<K>; // what the screen holds may be a version behind
   clock.see(entry.stamp);
-  if (standing) clock.see(standing.stamp);
-  return put({ ...entry, ...change, stamp: clock.next(now()) }, (standing ?? entry) as EntryOf<K>);
+  clock.see(standing.stamp);
+  return put({ ...standing, ...change, stamp: clock.next(now()) }, standing);
 }
 
 async function put<K extends Kind>(entry: EntryOf<K>, replaced: EntryOf<K> | undefined): Promise<EntryOf<K>> {
@@ -114,7 +115,7 @@ export async function open(): Promise<void> {
   const patience = setTimeout(() => (trouble.value ??= "slow"), 5000);
   onBlocked.tell = (blocked) => (trouble.value = blocked ? "blocked" : null);
   try {
-    await Promise.all([view.open(Date.now(), pending), openOffset()]);
+    await Promise.all([view.open(pending), openOffset()]);
     trouble.value = null;
   } catch {
     trouble.value = "memory";

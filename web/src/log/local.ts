@@ -27,14 +27,16 @@ export const writeMeta = (key: string, value: unknown): Promise<unknown> => use(
 
 export type Loaded = { rows: Row[]; blocks: Block[]; standing: Standing; summary: Summary | null };
 
-/** What the first screen needs: the outbox, and the blocks that reach into the time since `from` (RFC 3339). */
-export const load = (from: string): Promise<Loaded> =>
+/** What the first screen needs: the outbox, and the blocks that reach into the time since `since(newest)` (RFC 3339), of the newest at rest. */
+export const load = (since: (newest: string | undefined) => string): Promise<Loaded> =>
   use(async (db) => {
     const tx = db.transaction(["outbox", "blocks", "meta"]);
     const meta = tx.objectStore("meta");
+    const span = tx.objectStore("blocks").index("span");
+    const newest = await span.openKeyCursor(IDBKeyRange.upperBound(["9"]), "prev"); // below the block that always stands
     const [rows, blocks, standing, summary] = await Promise.all([
       tx.objectStore("outbox").getAll(),
-      tx.objectStore("blocks").index("span").getAll(IDBKeyRange.lowerBound([from])),
+      span.getAll(IDBKeyRange.lowerBound([since(newest?.key[0])])),
       meta.get("standing"),
       meta.get("summary"),
     ]);

@@ -39,6 +39,22 @@ export function nowForAt(raw = Date.now()): number {
   return known && Math.abs(known.ahead) > ZONE_MIX_UP_MS && holds(known, raw) ? raw - known.ahead : raw;
 }
 
+/** Entries written as of now since the clocks were last compared, and the ms by which their time was corrected then. */
+const unproven = new Map<string, number>();
+
+/** Notes an entry that was just written for the time `at` (ms). */
+export function noteWritten(id: string, at: number, raw = Date.now()): void {
+  if (Math.abs(at - nowForAt(raw)) < WARN_MS) unproven.set(id, raw - nowForAt(raw));
+}
+
+/** Entries that turn out to carry a time far off, with the ms to take from it. Each is named once. */
+export function misdated(): [id: string, by: number][] {
+  const ahead = offset.value?.ahead ?? 0;
+  const found = [...unproven].map(([id, used]): [string, number] => [id, ahead - used]);
+  unproven.clear();
+  return found.filter(([, by]) => Math.abs(by) > ZONE_MIX_UP_MS);
+}
+
 /** Takes a measurement: the server said `server` to a request sent at `sent` and answered at `got` (phone's clock). */
 export function measure(server: number, sent: number, got: number): void {
   if (!Number.isFinite(server)) return;

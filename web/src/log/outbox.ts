@@ -13,7 +13,7 @@ export type Row = { entry: Entry; refused: Refused | null };
 export type Answer = { id: string; stamp: string } & (
   | { r: "ok" | "dup" }
   | { r: "stale"; winner: Entry }
-  | { r: "restamped"; stamp2: string }
+  | { r: "restamped"; stamp2: string; moved?: Record<string, string> }
   | ({ r: "refused" } & Refused)
 );
 
@@ -29,7 +29,7 @@ export function acknowledge({ held, row }: Kept, answer: Answer): Kept {
   if (answer.r === "refused") return mine ? { held, row: { entry: mine, refused: { code: answer.code, why: answer.why } } } : { held, row };
   const settled =
     answer.r === "stale" ? answer.winner
-    : answer.r === "restamped" ? mine && { ...mine, stamp: answer.stamp2 }
+    : answer.r === "restamped" ? mine && { ...mine, stamp: answer.stamp2, ...(answer.moved && { moved: answer.moved }) }
     : mine;
   return {
     // The server's version replaces the one it is about even where its stamp is smaller (a stamp from the future is

@@ -2,11 +2,11 @@
 // are in verdict.ts and outbox.ts.
 import "../App"; // in one piece with the first script: see today/beside.ts
 import { left, MOST, nextBatch, NOTHING, type Batch } from "./batch";
-import { clock } from "./book";
+import { amend, clock, current } from "./book";
 import { putToRest, sendAllAgain, takeAnswers, takePage } from "./exchange";
 import type { Entry } from "./kinds";
 import { readStanding, writeMeta, type Standing } from "./local";
-import { measure } from "./offset";
+import { measure, misdated } from "./offset";
 import type { Answer } from "./outbox";
 import { pending, taken } from "./saving";
 import type { Summary } from "./summary";
@@ -58,7 +58,7 @@ async function round(): Promise<boolean> {
     // with nothing in the request, and carries on only if the server knows it.
     if (standing.logbook === null && strange) return false;
     const batch = standing.logbook === null ? NOTHING : await nextBatch(standing, most);
-    if (standing.logbook !== null) talk.value = "sending";
+    if (standing.logbook !== null && talk.value === "idle") talk.value = "sending"; // "offline" stays until a round is done
     return await carry(standing, batch);
   } catch {
     // The phone's own database failed: what the server has taken is taken, what it has not stays where it was.
@@ -112,6 +112,7 @@ async function take(found: Standing, batch: Batch, reply: Reply): Promise<boolea
   await settle(batch, answers, reply.entries, (now) => ({
     ...now, resend: left(now.resend, batch), epoch: reply.epoch, cursor: reply.cursor, lastSync: Date.now(),
   }));
+  await straighten();
   most = Math.min(MOST, most * 2);
   why.value = null;
   talk.value = "idle";
@@ -129,6 +130,14 @@ async function settle(batch: Batch, answers: Answer[], page: Entry[], change: (n
   if (answers.some((answer) => answer.r === "restamped")) clock.last = ""; // its future is over: begin from what stands now
   await view.refresh([...changed], pending);
   tellOthers([...changed]);
+}
+
+/** Entries written while the phone's clock was years off get the time at which they were really written. */
+async function straighten(): Promise<void> {
+  for (const [id, by] of misdated()) {
+    const entry = current(id);
+    if (entry) await amend(entry, { at: Date.parse(entry.at) - by });
+  }
 }
 
 /** A request with its time limit. A page that is not the server's answer (a café's log-in page) counts as no answer. */

@@ -1,7 +1,7 @@
 // What the screens see: the log of the last weeks in memory, as signals. It is always the blocks at rest with the
 // outbox laid over them, so it is right the moment a tap is made and again after a reload.
 import { batch, computed, signal } from "@preact/signals";
-import type { Block } from "./blocks";
+import { STANDING, type Block } from "./blocks";
 import type { Entry, EntryOf } from "./kinds";
 import { ALONE, load, reload, type Loaded, type Standing } from "./local";
 import { byTime, mergeInto, winner } from "./merge";
@@ -61,9 +61,15 @@ export function lay(row: Row): void {
   rows.value = new Map(rows.value).set(row.entry.id, row);
 }
 
+/** Two months back from now, or from the newest entry where that is earlier: after a long rest, or under a clock years ahead. */
+function windowStart(newest = "9"): string {
+  const now = new Date().toISOString();
+  return new Date(Date.parse(newest < now ? newest : now) - WINDOW_MS).toISOString();
+}
+
 /** Reads the log from the phone's database. `keep` are rows that could not be saved and live in memory only. */
-export async function open(now: number, keep: ReadonlyMap<string, Row>): Promise<void> {
-  const loaded = await load(new Date(now - WINDOW_MS).toISOString());
+export async function open(keep: ReadonlyMap<string, Row>): Promise<void> {
+  const loaded = await load(windowStart);
   show(loaded, new Map(loaded.blocks.map((block) => [block.key, block])), keep);
   ready.value = true;
 }
@@ -76,8 +82,9 @@ export async function refresh(keys: readonly string[], keep: ReadonlyMap<string,
     before = laid;
     fresh = await reload(keys);
   } while (before !== laid); // a tap came in between: what was read may not have it yet, and it must not blink
-  const from = new Date(Date.now() - WINDOW_MS).toISOString();
   const next = new Map(blocks.value);
+  const newest = [...next.values(), ...fresh.blocks].reduce((to, block) => (block.key !== STANDING && block.to > to ? block.to : to), "");
+  const from = windowStart(newest || undefined);
   for (const block of fresh.blocks) if (block.to >= from || next.has(block.key)) next.set(block.key, block);
   show(fresh, next, keep);
 }
