@@ -111,8 +111,9 @@ def preview(to: Parts, logbook_id: str, spec: LinkSpec, at: datetime) -> Respons
 def shown(to: Parts, view: LinkView, token: str, at: datetime) -> str:
     """The page of an opened link. Kept a while: a snapshot changes by the day only, a live one by the minute."""
     link = view.link
-    moment = (at - datetime.fromisoformat(link.made_at)).days
-    key = (link.id, moment, f"{at:%Y-%m-%dT%H:%M}" if link.spec.live else "", to.store.seq(link.logbook_id))
+    key: tuple[object, ...] = (link.id, (at - datetime.fromisoformat(view.as_of)).days)
+    if link.spec.live:
+        key = (link.id, f"{at:%Y-%m-%dT%H:%M}", to.store.seq(link.logbook_id))
     text = _pages.get(key)
     if text is None:
         text = page.render(read(to, view, at), style=style(), done=f"{token}/done")
