@@ -105,6 +105,12 @@ def test_nothing_to_carry_is_said_as_nothing_and_silence_of_the_forecast_is_kept
     assert socks.read(log, SILENT)["carry"] is None
 
 
+def test_without_a_drawer_nothing_is_said_about_carrying():
+    diary = Diary()
+    diary.add(0, 7, "don", total=5)
+    assert socks.read(diary.log(0, 12), forecast(5, 8))["carry"] is None
+
+
 def test_socks_on_the_leg_that_nobody_named_are_added_to_and_never_taken_apart():
     diary = Diary()
     for name, ply in (("a", 1), ("b", 2)):

@@ -32,6 +32,10 @@ WIDTH = 78
 DAYS_LISTED = 14
 NONE = "-"
 HARD = "\u00a0"
+MEASURES = {
+    "peak": "Peak", "start": "Start", "sore": "Worst soreness", "comfort": "Comfort", "worn_h": "Hours on the leg",
+    "mishaps": "Mishaps",
+}  # fmt: skip
 
 
 def page(summary: Summary, entries: Iterable[Entry] = ()) -> str:
@@ -68,7 +72,7 @@ def _limb(side: str, limb: LimbSummary, names: Mapping[str, str], zone: str) -> 
         *_part("Peak to expect", [*_forecast("Today", limb["forecast"]), *_forecast("Next day", limb["tomorrow"])]),
         *_part("Trend", _trend(limb["trend"])),
         *_part("Questions", [shift["question"] for shift in limb["shifts"] if shift["question"]]),
-        *_part("Before and after a change", _compare(limb)),
+        *_part("Before and after a change", _compare(limb, zone)),
         *_part("Sore spots in the last half year", [_spot(spot) for spot in limb["spots"]]),
         *_part("Soreness and ply", [f"{s['plain']}: {s['with_ply']['words']}" for s in limb["spots"] if s["with_ply"]]),
         *_part("Phantom pain, asked apart", [_spot(spot) for spot in limb["phantom"]]),
@@ -87,7 +91,7 @@ def _part(title: str, lines: Sequence[str]) -> list[str]:
 
 def _wrap(line: str) -> list[str]:
     """A line no wider than the page; what follows is set in under its first word."""
-    lead = " " * (2 + len(line) - len(line.lstrip()))
+    lead = " " * (2 + len(line) - len(line.lstrip(" ")))
     return textwrap.wrap(
         line.lstrip(" "), WIDTH, initial_indent=lead, subsequent_indent=lead + "  ", break_long_words=False,
         break_on_hyphens=False,
@@ -121,9 +125,9 @@ def _usual(usual: Usual | Silent) -> list[str]:
     rows = [["Hours on", "Usual", "Middle half", "8 days in 10"]]
     for i, hour in enumerate(usual["hours"]):
         if hour % 2 == 0:
-            half = f"{usual['p25'][i]:g} to {usual['p75'][i]:g}"
-            most = f"{usual['p10'][i]:g} to {usual['p90'][i]:g}"
-            rows.append([f"{hour:g}", f"{usual['p50'][i]:g}", half, most])
+            half = f"{_num(usual['p25'][i])} to {_num(usual['p75'][i])}"
+            most = f"{_num(usual['p10'][i])} to {_num(usual['p90'][i])}"
+            rows.append([f"{hour:g}", _num(usual["p50"][i]), half, most])
     return [f"Ply by hours since the leg went on; rests on {days(usual['basis_days'])} of this fit.", *_table(rows)]
 
 
@@ -156,15 +160,15 @@ def _trend(trend: Trend | Silent) -> list[str]:
     return lines
 
 
-def _compare(limb: LimbSummary) -> list[str]:
+def _compare(limb: LimbSummary, zone: str) -> list[str]:
     lines = []
     for change in limb["compare"]:
-        lines.append(f"{change['what'].replace('_', ' ').capitalize()} on {_day(change['at'])}")
+        lines.append(f"{change['what'].replace('_', ' ').capitalize()} on {_day(_wall(change['at'], zone))}")
         rows = [["", "Before", "After", "Change", "Interval", "Days"]]
         for m in change["measures"]:
             span = NONE if m["low"] is None else f"{_num(m['low'])} to {_num(m['high'])}"
             numbers = [_num(m["before"]), _num(m["after"]), _num(m["shift"])]
-            rows.append([m["name"].replace("_", " "), *numbers, span, f"{m['n_before']}, {m['n_after']}"])
+            rows.append([MEASURES.get(m["name"], m["name"]), *numbers, span, f"{m['n_before']}, {m['n_after']}"])
         lines += _table(rows)
     return lines
 

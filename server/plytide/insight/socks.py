@@ -55,7 +55,8 @@ def read(log: Log, forecast: Forecast | Silent) -> SocksPart:
     total = log.on["total"] if log.on else None
     top = max(log.profile["ply_ceiling"], total or 0, sure["peak"]["p95"] if sure else 0) + BEYOND
     wear = [Stack(total=total, stacks=found) for total in range(1, top + 1) if (found := put_on(log, drawer, total))]
-    return SocksPart(wear=wear, carry=_carry(log, drawer, sure) if sure else None, used=_used(log))
+    bag = _carry(log, drawer, sure) if sure and log.items("sock") else None
+    return SocksPart(wear=wear, carry=bag, used=_used(log))
 
 
 def drawer_of(log: Log) -> Drawer:
