@@ -133,6 +133,10 @@ class Settings:
         """Whether phones reach this server over https."""
         return self.base_url.startswith("https://")
 
+    def pair_url(self, code: str) -> str:
+        """The page at its pairing screen. The code stands after the #, so that it reaches no server's log."""
+        return f"{self.base_url}/#/pair/{code}"
+
 
 @dataclass(frozen=True, slots=True)
 class Row:

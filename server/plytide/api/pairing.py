@@ -15,7 +15,6 @@ from plytide.api.body import Form, read, takes
 from plytide.api.parts import Parts, now, parts
 from plytide.api.rates import address_of
 from plytide.api.who import Paired, cookie
-from plytide.config import Settings
 from plytide.store import PairingRefused
 
 router = APIRouter()
@@ -28,11 +27,6 @@ class PairForm(Form):
     code: Annotated[str, StringConstraints(min_length=1, max_length=40)]
     name: Annotated[str, StringConstraints(max_length=120)] = ""
     logbook: Annotated[str, StringConstraints(max_length=64)] | None = None
-
-
-def pair_url(settings: Settings, code: str) -> str:
-    """The address that opens the page at its pairing screen. After the #, so that no server ever sees the code."""
-    return f"{settings.base_url}/#/pair/{code}"
 
 
 @router.post("/api/pair", openapi_extra=takes(PairForm))
@@ -65,7 +59,7 @@ def _pair(to: Parts, form: PairForm) -> Response:
 def new_code(device: Paired, to: Server) -> Response:
     """A code for one more device of the same logbook -> {code, expires, url}."""
     made = to.store.new_pair_code(device.logbook_id, now())
-    return answer({"code": made.code, "expires": made.expires, "url": pair_url(to.settings, made.code)})
+    return answer({"code": made.code, "expires": made.expires, "url": to.settings.pair_url(made.code)})
 
 
 @router.get("/api/devices")
