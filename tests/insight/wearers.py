@@ -88,8 +88,9 @@ class Book:
         n = len(self.entries) + 1
         moment = self.at(day, hour).astimezone(UTC)
         entry = Entry(
-            f"{self.seed % 2**32:08x}-0000-7000-8000-{n:012x}", kind, self.side if limb == "" else limb,
-            f"{moment:%Y-%m-%dT%H:%M:%S}.{moment.microsecond // 1000:03d}Z", self.zone, make(n, 0, "5f3a9c1e"), False, body,
+            id=f"{self.seed % 2**32:08x}-0000-7000-8000-{n:012x}", kind=kind, limb=self.side if limb == "" else limb,
+            at=f"{moment:%Y-%m-%dT%H:%M:%S}.{moment.microsecond // 1000:03d}Z", zone=self.zone,
+            stamp=make(n, 0, "5f3a9c1e"), erased=False, body=body,
         )  # fmt: skip
         self.entries.append(entry)
         return entry
@@ -138,7 +139,8 @@ def entries(wearer: Wearer, extra: bool = False) -> list[Entry]:
             if r.random() < 0.5:
                 book.add(day, 21.5, "comfort", score=min(10, max(0, round(r.gauss(7, 0.9)))))
             if r.random() < 0.06:
-                book.add(day, 16, "sore", height=r.random(), angle=r.uniform(0, 359), intensity=r.randint(1, 4), phantom=False)
+                place = {"height": r.random(), "angle": r.uniform(0, 359)}
+                book.add(day, 16, "sore", **place, intensity=r.randint(1, 4), phantom=False)
             if r.random() < 0.85:
                 book.add(day, 22.6, "skin", clear=True, findings=[], fever_c=None, unwell=[])
     return book.entries

@@ -15,7 +15,7 @@ from plytide.insight.clock import named
 from plytide.insight.day import DayRecord
 from plytide.insight.log import Log
 from plytide.insight.shape import Shift
-from plytide.insight.stats import mann_whitney, median
+from plytide.insight.stats import ewma, mann_whitney, median
 from plytide.insight.trend import CARRY, LEAST_DAYS, fit
 
 LOOK_BACK = 60  # worn days of the present fit
@@ -62,15 +62,15 @@ def moves(values: Sequence[tuple[int, float]]) -> list[tuple[int, float]]:
     Every day is held against the days before it alone, so that a shift once said is not unsaid by later days.
     """
     out: list[tuple[int, float]] = []
-    mean = 0.0
+    away: list[float] = []
     for i in range(LEAST_BEFORE, len(values)):
         day = values[i][0]
         window = values[max(0, i - BEFORE) : i]
         expected, limit = _before(tuple((n - day, value) for n, value in window))
-        mean += WEIGHT * (values[i][1] - expected - mean)
-        if abs(mean) > max(LEAST_PLY, limit):
+        away.append(values[i][1] - expected)
+        if abs(ewma(away, WEIGHT)[-1]) > max(LEAST_PLY, limit):
             out.append((day, median([value for _, value in values[max(0, i - 2) : i + 1]]) - expected))
-            mean = 0.0
+            away = []
     return out
 
 
