@@ -61,7 +61,7 @@ def test_a_limb_that_suddenly_changes_by_more_than_three_ply_is_found_when_that_
     wearer.level, wearer.changes = 5.0, ((PLANTED, jump, False),)
     found = first_day(lived(wearer), {code}, PLANTED - 5, PLANTED + 10)
     assert found is not None
-    assert PLANTED < found <= PLANTED + 3 + LATE  # it has to last three days
+    assert PLANTED < found <= PLANTED + 3 + LATE  # it has to be there on three days
 
 
 def test_comfort_that_falls_by_four_points_is_found_within_a_week_and_three_days():
