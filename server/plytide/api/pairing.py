@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
+import segno
 from fastapi import APIRouter, Depends
 from pydantic import StringConstraints
 from starlette.concurrency import run_in_threadpool
@@ -57,9 +58,12 @@ def _pair(to: Parts, form: PairForm) -> Response:
 
 @router.post("/api/pair/codes")
 def new_code(device: Paired, to: Server) -> Response:
-    """A code for one more device of the same logbook -> {code, expires, url}."""
+    """A code for one more device of the same logbook -> {code, expires, url, squares}. `squares` is the QR code of the
+    url, a string of 0 and 1 a row, for the page to draw: the page takes no markup from anywhere."""
     made = to.store.new_pair_code(device.logbook_id, now())
-    return answer({"code": made.code, "expires": made.expires, "url": to.settings.pair_url(made.code)})
+    url = to.settings.pair_url(made.code)
+    squares = ["".join(map(str, row)) for row in segno.make(url, error="m", micro=False).matrix]
+    return answer({"code": made.code, "expires": made.expires, "url": url, "squares": squares})
 
 
 @router.get("/api/devices")

@@ -9,8 +9,8 @@ import * as view from "./view";
 /** A device of the logbook; times RFC 3339. `this` is the one in your hand. */
 export type Device = { id: string; name: string; made_at: string; seen_at: string; this: boolean };
 
-/** A code for one more device: shown as K7QM-4XTD, good until `expires`; `url` opens the page at its pairing screen. */
-export type PairCode = { code: string; expires: string; url: string };
+/** A code for one more device: shown as K7QM-4XTD, good until `expires`; `squares` is the QR code of its address, by row. */
+export type PairCode = { code: string; expires: string; url: string; squares: readonly string[] };
 
 /**
  * The server said no, or nothing. `code`: wrong, used, expired, locked, other_logbook, offline, …; `why` the server's

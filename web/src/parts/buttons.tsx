@@ -23,8 +23,9 @@ export function BigButton({ children, small, icon, out, tall, href, tap, disable
   const last = useRef(0);
   const once = () => {
     const now = performance.now();
-    if (now - last.current > ONE_INTENT_MS || last.current === 0) onClick?.();
+    if (last.current && now - last.current < ONE_INTENT_MS) return;
     last.current = now;
+    onClick?.();
   };
   const look = ["big", out && "out", tall && "tall"].filter(Boolean).join(" ");
   const inside = <>{icon && <Icon name={icon} />}<span>{children}{small && <small>{small}</small>}</span></>;

@@ -5,6 +5,7 @@ import { localDay, zoneNow } from "../../log/clock";
 import { devices, newCode, revoke, type Device, type PairCode } from "../../log/pairing";
 import { BigButton, TextButton } from "../../parts/buttons";
 import { Row, Rows } from "../../parts/rows";
+import { Squares } from "../../parts/Squares";
 import { clock, nearDay } from "../../times";
 import { t } from "../../words";
 
@@ -51,5 +52,6 @@ const Code = ({ made }: { made: PairCode }) => (
     <p class="small quiet">{t("pair.add_read")}</p>
     <p class="code-large">{made.code}</p>
     <p class="small">{t("pair.add_until", { time: clock(made.expires) })}</p>
+    <Squares rows={made.squares} label={t("pair.qr")} />
   </div>
 );

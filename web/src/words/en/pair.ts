@@ -42,5 +42,6 @@ export const pair = {
   add_small: "makes a code for it",
   add_read: "Type this code on the other device, under More, Other devices and server.",
   add_until: "Works once, until {time}.",
+  qr: "The same as a square to scan",
   install: "On an iPhone, put the page on the home screen first and pair there: the two keep separate storage.",
 } satisfies Words;
