@@ -107,6 +107,7 @@ def _swap(file: Path, backup: Path) -> None:
     try:
         shutil.copyfile(backup, fresh)
         _begin_epochs(fresh)
+        _keep_restamps(fresh, file)
         sync_file(fresh)
         if file.exists():
             _put_aside(file)
@@ -122,6 +123,20 @@ def _begin_epochs(file: Path) -> None:
         for (id,) in connection.execute("SELECT id FROM logbook").fetchall():
             connection.execute("UPDATE logbook SET epoch = ? WHERE id = ?", (new_epoch(), id))
         connection.commit()
+
+
+def _keep_restamps(fresh: Path, old: Path) -> None:
+    """Take along which stamps were moved back since: a phone that never heard of it will send the one of the future."""
+    if not old.exists():
+        return
+    with closing(sqlite3.connect(fresh)) as connection:
+        try:
+            connection.execute("ATTACH ? AS old", (str(old),))
+            mine = "SELECT * FROM old.restamp WHERE logbook_id IN (SELECT id FROM main.logbook)"
+            connection.execute(f"INSERT OR IGNORE INTO main.restamp {mine}")
+            connection.commit()
+        except sqlite3.DatabaseError:
+            connection.rollback()  # the old database cannot be read, or is of another form: then without
 
 
 def _put_aside(file: Path) -> None:

@@ -1,7 +1,9 @@
 """The merge: which version of an entry stands, and what is answered. Pure; sync.py does the work around it.
 
-The greater stamp wins, whole. Everything else here is about stamps too far in the future: such a version is moved
-back to five minutes from now, and it must still come after what it was made from and before what was made from it.
+The greater stamp wins, whole. Everything else here is about stamps too far in the future. Such a version is moved
+back to five minutes from now; it must still come after what it was made from and before what was made from it, however
+often it is sent again. So the stamp as it was sent is remembered: in a table, and in the field `moved` of the version
+itself, which travels with every later one and is there still when the server was restored from an older backup.
 """
 
 from __future__ import annotations
@@ -13,6 +15,8 @@ from typing import Any
 
 from plytide.entries import Entry, Refusal, is_id, parse_entry
 from plytide.stamps import after, ceiling, device_of, is_stamp
+
+CARRIED = 8  # more of them in one entry than any clock has reason to cause
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,27 +79,48 @@ def _one(
     entry: Entry, standing: dict[str, Version], moved: dict[str, str], merged: Merged, now_ms: int
 ) -> dict[str, Any]:
     sent, now = entry.stamp, standing.get(entry.id)
+    carried = _carried(entry)
+    for old, new in carried.items():
+        if old not in moved:
+            moved[old] = merged.restamps[entry.id, old] = new
     try:
         doc = entry.as_json()
     except Refusal as refusal:
         return {"r": "refused", "code": refusal.code, "why": refusal.why}
     stamp = moved.get(sent) or _stamp(sent, now, now_ms)
-    # The same device's later version was moved back before this one came: this one cannot come after it now.
-    overtaken = sent not in moved and any(s > sent and device_of(s) == device_of(sent) for s in moved)
+    # The same device's later version came first and was moved back: this one cannot come after it now. One that was
+    # made from that version is another matter: the phone has put its clock right since, and counts from there.
+    overtaken = sent not in {*moved, *moved.values()} and any(_later(old, sent) for old in moved if old not in carried)
     if now and (overtaken or stamp < now.stamp):
         merged.history.setdefault((entry.id, sent if overtaken else stamp), doc)
         return {"r": "stale", "winner": json.loads(now.doc)}
-    if now is None or stamp > now.stamp:
+    fresh = now is None or stamp > now.stamp
+    if fresh:
         if stamp != sent:
-            doc = (entry := replace(entry, stamp=stamp)).as_json()
             moved[sent] = merged.restamps[entry.id, sent] = stamp
+            latest = dict(sorted(moved.items())[-CARRIED:])
+            doc = (entry := replace(entry, stamp=stamp, extra={**entry.extra, "moved": latest})).as_json()
         if now:
             merged.history.setdefault((entry.id, now.stamp), now.doc)
         merged.standing.pop(entry.id, None)  # so that it goes to the end of the order
         merged.standing[entry.id] = entry, doc
         standing[entry.id] = Version(stamp, doc)
-        return {"r": "ok"} if stamp == sent else {"r": "restamped", "stamp2": stamp}
-    return {"r": "dup"} if stamp == sent else {"r": "restamped", "stamp2": stamp}
+    if stamp != sent:
+        return {"r": "restamped", "stamp2": stamp, "moved": json.loads(standing[entry.id].doc).get("moved", {})}
+    return {"r": "ok" if fresh else "dup"}
+
+
+def _later(one: str, other: str) -> bool:
+    """Whether the same device made one stamp after the other."""
+    return one > other and device_of(one) == device_of(other)
+
+
+def _carried(entry: Entry) -> dict[str, str]:
+    """Stamps that were moved back in what this version was made from: as sent, as given."""
+    moved = entry.extra.get("moved")
+    if not isinstance(moved, dict) or len(moved) > CARRIED:
+        return {}
+    return {old: new for old, new in moved.items() if is_stamp(old) and is_stamp(new) and new < old}
 
 
 def _stamp(sent: str, now: Version | None, now_ms: int) -> str:

@@ -156,6 +156,7 @@ class LinkSpec:
     expires: timedelta = timedelta(days=7)
     label: str = ""
     waiting: int = 0  # entries that had not left the phone when the link was made
+    files: bool = True  # whether the entries can be taken along as files
 
 
 @dataclass(frozen=True, slots=True)
