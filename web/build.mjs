@@ -6,8 +6,8 @@
 //   page/manifest.webmanifest
 //   page/assets/<name>-<hash>.<ext>   everything else; safe to serve as immutable
 //
-// manifest.json: {build, first, main, style, font, icon, touch_icon, words: {key: text} of the first screen,
-//                 precache: [urls], files: {url: bytes}}
+// manifest.json: {build, first, main, parts: [urls], style, font, icon, touch_icon, words: {key: text} of the first
+//                 screen, precache: [urls], files: {url: bytes}}
 import { createHash } from "node:crypto";
 import { cpSync, mkdirSync, readFileSync, readdirSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
@@ -26,13 +26,19 @@ const common = {
   metafile: true, outdir: assets,
 };
 
-/** Builds entry points and answers which output each became: {"src/main.tsx": "/assets/main-….js"}. */
+const url = (file) => "/assets/" + basename(file);
+
+/** Builds entry points. `made`: which output each became, {"src/main.tsx": "/assets/main-….js"}; `parts`: what those import. */
 async function bundle(entries, options) {
-  const { metafile } = await build({ ...common, ...options, entryPoints: entries });
+  const { metafile: { outputs } } = await build({ ...common, ...options, entryPoints: entries });
   const made = {};
-  for (const [file, { entryPoint }] of Object.entries(metafile.outputs))
-    if (entryPoint) made[entryPoint] = "/assets/" + basename(file);
-  return made;
+  const parts = new Set();
+  const follow = (file) => outputs[file].imports.forEach(({ path, kind }) => {
+    if (kind === "import-statement" && !parts.has(url(path))) follow(path, parts.add(url(path)));
+  });
+  for (const [file, { entryPoint }] of Object.entries(outputs))
+    if (entries.includes(entryPoint)) follow(file, (made[entryPoint] = url(file)));
+  return { made, parts: [...parts] };
 }
 
 /** The texts of the first screen, for the shell: the catalogue stays the one place where words are. */
@@ -49,11 +55,9 @@ const hashed = (file) => {
   return "/assets/" + name;
 };
 
-const made = {
-  ...await bundle(["src/main.tsx"], { format: "esm", splitting: true }),
-  ...await bundle(["src/first.ts"], { format: "iife" }), // classic and blocking: it must run before anything can be tapped
-  ...await bundle(["src/style/index.css", "src/style/font.css"], {}),
-};
+const main = await bundle(["src/main.tsx"], { format: "esm", splitting: true });
+const first = await bundle(["src/first.ts"], { format: "iife" }); // classic and blocking: it must run before anything can be tapped
+const style = await bundle(["src/style/index.css", "src/style/font.css"], {});
 hashed(join(here, "node_modules/@fontsource-variable/commissioner/LICENSE")); // the font's licence travels with it
 const icons = Object.fromEntries(
   readdirSync(join(here, "src/manifest")).filter((f) => /\.(png|svg)$/.test(f))
@@ -68,10 +72,11 @@ const files = Object.fromEntries(readdirSync(assets).sort().map((f) => ["/assets
 const shell = readFileSync(join(out, "shell.html.jinja"));
 const page = {
   build: createHash("sha256").update(JSON.stringify(files)).update(shell).update(JSON.stringify(web)).digest("hex").slice(0, 12),
-  first: made["src/first.ts"],
-  main: made["src/main.tsx"],
-  style: made["src/style/index.css"],
-  font: made["src/style/font.css"],
+  first: first.made["src/first.ts"],
+  main: main.made["src/main.tsx"],
+  parts: main.parts, // fetched along with main rather than after it
+  style: style.made["src/style/index.css"],
+  font: style.made["src/style/font.css"],
   icon: icons["icon.svg"],
   touch_icon: icons["icon-192.png"],
   words: await firstWords(),

@@ -9,6 +9,7 @@ from __future__ import annotations
 import importlib.util
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import prepare
 import pytest
@@ -25,16 +26,21 @@ EXPECTED = "Failed to load resource"
 NewPhone = Callable[..., Page]
 
 
-@pytest.fixture(scope="session")
-def built() -> None:
-    """The page as it is now."""
+def web_build() -> Any:
+    """web/build.py as a module."""
     spec = importlib.util.spec_from_file_location("web_build", WEB / "build.py")
     assert spec is not None
     assert spec.loader is not None
-    build = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(build)
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.fixture(scope="session")
+def built() -> None:
+    """The page as it is now."""
     try:
-        build.build_page()
+        web_build().build_page()
     except SystemExit as error:
         pytest.fail(str(error))
 
@@ -59,8 +65,7 @@ def browser(playwright: Playwright) -> Iterator[Browser]:
 @pytest.fixture(scope="module")
 def server(built: None, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     """`plytide serve` on a free port."""
-    folder = tmp_path_factory.mktemp("server")
-    server = Server(folder / "data", folder / "server.log")
+    server = Server(tmp_path_factory.mktemp("server") / "data")
     yield server
     server.kill()
 
@@ -73,7 +78,7 @@ def logbook(server: Server) -> str:
 
 @pytest.fixture
 def new_phone(browser: Browser, server: Server) -> Iterator[NewPhone]:
-    """Makes phones: new_phone() is a page at Today; keyword arguments go to the browser context.
+    """Makes phones: new_phone() is a page at Today, new_phone(path) elsewhere; the rest goes to the browser context.
 
     What a page reports as an error fails the test.
     """
@@ -91,7 +96,7 @@ def new_phone(browser: Browser, server: Server) -> Iterator[NewPhone]:
         context.on("weberror", lambda error: errors.append(str(error.error)))
         context.on("console", lambda said: note(said.type, said.text))
         page = context.new_page()
-        page.goto(server.url + path)
+        page.goto(path if path.startswith("http") else server.url + path)
         return page
 
     yield make

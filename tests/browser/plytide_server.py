@@ -1,61 +1,36 @@
-"""A real server for the browser tests: `plytide serve` as its own process, with its own data."""
+"""A real server for the browser tests: `plytide serve` as its own process, and its database seen from beside it."""
 
 from __future__ import annotations
 
-import json
-import os
-import subprocess
-import sys
-import time
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 
-import httpx
+import serving
 from plytide.entries import Entry
 from plytide.store import Store
 
-BINARY = Path(sys.executable).parent / "plytide"
+UNLIMITED = {"guess_rate": "0", "device_rate": "0", "address_rate": "0"}  # all these phones have one address
 
 
 class Server:
     """Started at once. It can be killed, and started again on the same port with the same data."""
 
-    def __init__(self, data: Path, log: Path) -> None:
+    def __init__(self, data: Path, command: tuple[str, ...] = serving.COMMAND) -> None:
         self.data = data
-        self.log = log
-        self.port = 0
+        self.process = serving.Server(data, command, UNLIMITED)
+        self.port = self.process.port
+        self.url = f"http://localhost:{self.port}"
         self.start()
 
     def start(self) -> None:
-        """Returns when the server answers."""
-        env = {**os.environ, "PLYTIDE_GUESS_RATE": "0", "PLYTIDE_DEVICE_RATE": "0", "PLYTIDE_ADDRESS_RATE": "0"}
-        with self.log.open("ab") as log:
-            self.process = subprocess.Popen(
-                [BINARY, "serve", "--port", str(self.port), "--data", self.data, "--json"],
-                env=env, stdout=subprocess.PIPE, stderr=log,
-            )  # fmt: skip
-        assert self.process.stdout is not None
-        told = self.process.stdout.readline()
-        assert told, f"the server did not start: {self.log.read_text()}"
-        self.url: str = json.loads(told)["url"]
-        self.port = int(self.url.rsplit(":", 1)[1])
-        deadline = time.monotonic() + 20
-        while True:
-            try:
-                httpx.get(f"{self.url}/healthz").raise_for_status()
-                return
-            except httpx.HTTPError:
-                assert time.monotonic() < deadline, self.log.read_text()
-                time.sleep(0.05)
+        """Returns when the server listens."""
+        self.process.start()
 
     def kill(self) -> None:
         """As a power cut would: no last words."""
         self.process.kill()
-        self.process.wait()
-        assert self.process.stdout is not None
-        self.process.stdout.close()
 
     @contextmanager
     def down(self) -> Iterator[None]:

@@ -68,7 +68,6 @@ def test_an_answer_lost_on_the_way_is_asked_for_again_and_nothing_is_doubled(
         phone.wait_for_timeout(50)
     assert lost == [200]
     assert len(server.live(logbook)) == 1
-    says(phone, "offline")
     all_sent(phone, 30_000)
     assert [e.body["total"] for e in server.live(logbook)] == [2]
 
