@@ -1,11 +1,12 @@
 """Runs a workload against a real store with every write and sync of its folder written down (see shim.c)."""
 
 import os
-import shutil
 import subprocess
 import sys
 from dataclasses import dataclass
 from pathlib import Path
+
+from crash.compiled import library
 
 HERE = Path(__file__).parent
 
@@ -20,22 +21,13 @@ class Event:
     data: bytes = b""
 
 
-def build_shim(folder: Path) -> Path:
-    """The shim as a shared library, from the machine's C compiler or the one that the ziglang package carries."""
-    compiler = ["cc"] if shutil.which("cc") else [sys.executable, "-m", "ziglang", "cc"]
-    out = folder / "shim.so"
-    flags = ["-shared", "-fPIC", "-O1", "-U_FORTIFY_SOURCE", str(HERE / "shim.c"), "-o", str(out), "-ldl", "-lpthread"]
-    subprocess.run([*compiler, *flags], check=True, capture_output=True)
-    return out
-
-
 def record(folder: Path, batches: int, synchronous: str) -> list[Event]:
     """The events of `batches` acknowledged pushes into a new store, its folder first emptied.
 
     The workload writes the ids of each acknowledged batch to a file called `acknowledged`, which thereby stands in
     the record at the moment of the acknowledgement.
     """
-    shim, watch, out = build_shim(folder), folder / "data", folder / "record"
+    shim, watch, out = library(HERE / "shim.c", folder), folder / "data", folder / "record"
     watch.mkdir()
     env = {
         **os.environ,
