@@ -51,12 +51,13 @@ def test_a_value_newer_than_the_catalogue_is_shown_as_it_is() -> None:
 
 
 def test_every_text_that_the_code_asks_for_is_there_and_none_is_left_over() -> None:
-    sources = "".join(p.read_text() for p in [*CLINIC.glob("*.py"), *CLINIC.glob("templates/*.jinja")])
+    shared = CLINIC.parent / "api" / "shared.py"
+    sources = "".join(p.read_text() for p in [*CLINIC.glob("*.py"), *CLINIC.glob("templates/*.jinja"), shared])
     catalogue = set(words._catalogue())
     asked = {key for key in catalogue if f'"{key}"' in sources}
     # t(f"figure.{name}"), t("read." ~ key), word("feel", f), count(n, "day")
     built = re.findall(r"""t\(f?["']([a-z_.]+\.)["{]""", sources)
-    built += [f"{group}." for group in re.findall(r'word\("(\w+)"', sources)]
+    built += [f"{group}." for group in re.findall(r"""word\(["'](\w+)["']""", sources)]
     assert set(re.findall(r"""\bt\(\s*["']([a-z_.]+[a-z_])["'][,)]""", sources)) - catalogue == set()
     assert {k for k in catalogue - asked if not k.startswith((*built, "unit."))} == set()
 

@@ -13,7 +13,8 @@ from starlette.responses import Response, StreamingResponse
 from plytide.api.answers import Refused, answer
 from plytide.api.parts import Parts, now, parts
 from plytide.api.who import Paired, cookie
-from plytide.exchange import lines, table
+from plytide.exchange import fhir, lines
+from plytide.exchange.forms import FORMS, Leaving
 
 router = APIRouter()
 Server = Annotated[Parts, Depends(parts)]
@@ -21,16 +22,19 @@ Server = Annotated[Parts, Depends(parts)]
 
 @router.get("/api/export")
 def export(device: Paired, to: Server, format: str = "jsonl") -> Response:
-    """format=jsonl: every version of every entry, lossless. format=csv: what stands, one value a row."""
-    logbook_id = device.logbook_id
-    name = f"plytide-{now():%Y-%m-%d}.{format}"
-    if format == "jsonl":
-        stream, kind = lines.dump(to.store.all_versions(logbook_id)), "application/jsonl"
-    elif format == "csv":
-        stream, kind = table.dump(to.store.live(logbook_id)[0]), "text/csv; charset=utf-8"
-    else:
-        raise Refused(422, "bad_format", "The format has to be jsonl or csv.")
-    return StreamingResponse(stream, media_type=kind, headers={"content-disposition": f'attachment; filename="{name}"'})
+    """The log as a file: jsonl every version of every entry, lossless; csv what stands, one value a row; dictionary
+    what the fields of the csv mean; fhir a bundle of FHIR R4, erased entries as entered in error."""
+    if format not in FORMS:
+        raise Refused(422, "bad_format", f"The format has to be one of: {', '.join(FORMS)}.")
+    store, logbook_id, form = to.store, device.logbook_id, FORMS[format]
+    entries = store.all_versions(logbook_id) if format == "jsonl" else store.standing(logbook_id)
+    if format == "csv":
+        entries = (entry for entry in entries if not entry.erased)
+    told = list(store.standing(logbook_id, ("profile", "sock")))
+    latest = max((e for e in told if e.kind == "profile" and not e.erased), key=lambda e: e.stamp, default=None)
+    what = Leaving(entries, latest.body if latest else {}, fhir.plies(told), logbook_id, now())
+    headers = {"content-disposition": f'attachment; filename="plytide-{what.at:%Y-%m-%d}-{form.file}"'}
+    return StreamingResponse(form.write(what), media_type=form.kind, headers=headers)
 
 
 @router.post("/api/import")

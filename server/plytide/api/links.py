@@ -39,7 +39,7 @@ class LinkForm(Form):
     """`days` back from today, or `from` and `to` (both included); neither: everything. `kinds` none: all kinds.
 
     `hours` is how long it stands: at most 24 without a code, 90 days with one. `waiting`: entries that have not left
-    the phone yet, so that the page can say so.
+    the phone yet, so that the page can say so. `files`: whether the entries can be taken along as well.
     """
 
     days: Annotated[int, Field(ge=1, le=36600)] | None = None
@@ -52,6 +52,7 @@ class LinkForm(Form):
     hours: Annotated[int, Field(ge=1, le=HOURS_MAX)] = 7 * 24
     label: Annotated[str, StringConstraints(max_length=80)] = ""
     waiting: Annotated[int, Field(ge=0, le=1_000_000)] = 0
+    files: bool = True
 
 
 @router.post("/api/links", openapi_extra=takes(LinkForm))
@@ -122,7 +123,7 @@ def spec_of(form: LinkForm) -> LinkSpec:
     return LinkSpec(
         days=form.days, start=form.start, end=form.end, kinds=None if form.kinds is None else tuple(form.kinds),
         notes=form.notes, live=form.live, code=form.code, expires=timedelta(hours=form.hours), label=form.label.strip(),
-        waiting=form.waiting,
+        waiting=form.waiting, files=form.files,
     )  # fmt: skip
 
 
@@ -139,7 +140,7 @@ def told(link: Link, settings: Settings) -> dict[str, Any]:
         "made_at": link.made_at, "expires": link.expires, "revoked_at": link.revoked_at,
         "tries_left": link.tries_left, "days": spec.days, "from": spec.start, "to": spec.end,
         "kinds": None if spec.kinds is None else list(spec.kinds), "notes": spec.notes, "live": spec.live,
-        "label": spec.label, "openings": [asdict(opening) for opening in link.openings],
+        "files": spec.files, "label": spec.label, "openings": [asdict(opening) for opening in link.openings],
     }  # fmt: skip
 
 

@@ -18,14 +18,17 @@ from urllib.parse import parse_qs
 from fastapi import APIRouter, Depends
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import Response, StreamingResponse
 
 from plytide.api import page as files
 from plytide.api.parts import Parts, now, parts
 from plytide.api.rates import address_of
 from plytide.clinic import behind, page
 from plytide.clinic.reading import Reading
+from plytide.clinic.words import t
 from plytide.config import Settings
+from plytide.exchange import fhir
+from plytide.exchange.forms import FORMS, Leaving
 from plytide.store import LinkRefused, LinkSpec, LinkView
 
 router = APIRouter(include_in_schema=False)
@@ -89,6 +92,18 @@ async def unlock(token: str, request: Request, to: Server) -> Response:
     return response
 
 
+@router.get("/s/{token}/{form}")
+def take(token: str, form: str, request: Request, to: Server) -> Response:
+    """What is shown, as a file: csv, its dictionary, fhir, jsonl; the box for whoever has not opened the link."""
+    view = _view(to, token, request)
+    if view is None or not view.link.spec.files or form not in FORMS:
+        return html(page.plain("code", style=style(), refused=False))
+    at, reading = now(), read(to, view, now())
+    what = Leaving(reading.entries, reading.profile, fhir.plies(reading.entries), view.link.logbook_id, at)
+    headers = {"content-disposition": f'attachment; filename="{FORMS[form].file}"', "cache-control": "no-store"}
+    return StreamingResponse(FORMS[form].write(what), headers=headers, media_type=FORMS[form].kind)
+
+
 @router.post("/s/{token}/done")
 def done(token: str, request: Request, to: Server) -> Response:
     """Ends the reader's half hour on this computer."""
@@ -116,7 +131,8 @@ def shown(to: Parts, view: LinkView, token: str, at: datetime) -> str:
         key = (link.id, f"{at:%Y-%m-%dT%H:%M}", to.store.seq(link.logbook_id))
     text = _pages.get(key)
     if text is None:
-        text = page.render(read(to, view, at), style=style(), done=f"{token}/done")
+        files = [(f"{token}/{form}", t(f"download.{form}")) for form in FORMS] if link.spec.files else []
+        text = page.render(read(to, view, at), style=style(), done=f"{token}/done", downloads=files)
         _pages.keep(key, text)
     return text
 

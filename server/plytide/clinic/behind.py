@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import Protocol
 
-from plytide import insight, stamps
+from plytide import insight
 from plytide.clinic.reading import ALL_KINDS, Reading, profile_shown
 from plytide.entries import Entry
 from plytide.insight.clock import dater, instant, local_date
+from plytide.insight.telling import edited, late
 
-EDIT_MS = 10 * 60 * 1000  # within this a change is still part of writing the entry
-LATE_MS = 24 * 3600 * 1000
 EVERY_LINK = frozenset({"profile"})  # comes with every link: it says whose legs these are, and the clinic's limits
 FREE_TEXT = ("note",)  # fields of other kinds that hold the wearer's free words
 
@@ -37,9 +35,6 @@ class Spec(Protocol):
     def live(self) -> bool: ...
     @property
     def waiting(self) -> int: ...
-
-
-_UUID7 = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-7")
 
 
 def reading_of(
@@ -108,27 +103,10 @@ def ticked(
     return found
 
 
-def edited(entry: Entry) -> bool:
-    """Whether an entry was changed after it was first written, by the times in its id and in its stamp."""
-    made = _made_ms(entry)
-    return made is not None and stamps.ms_of(entry.stamp) - made > EDIT_MS
-
-
-def late(entry: Entry) -> bool:
-    """Whether an entry was written more than a day after what it tells of."""
-    made = _made_ms(entry)
-    return made is not None and made - instant(entry.at) > LATE_MS
-
-
 def zone_of(entries: Sequence[Entry]) -> str:
     """The wearer's time zone: that of the latest entry."""
     latest = max(entries, key=lambda e: e.at, default=None)
     return latest.zone if latest else "UTC"
-
-
-def _made_ms(entry: Entry) -> int | None:
-    """When the id was made, if it says so (UUID version 7 only)."""
-    return int(entry.id[:8] + entry.id[9:13], 16) if _UUID7.match(entry.id) else None
 
 
 def _silent(entry: Entry) -> Entry:
