@@ -23,6 +23,7 @@ import { Signs } from "./Signs";
 import { Skin } from "./Skin";
 import { Socks } from "./Socks";
 import { Sore } from "./Sore";
+import { Visit } from "./Visit";
 import { WhichWay } from "./WhichWay";
 
 /** What a screen is given: the parts of its address after its name, `#/day/2031-03-02` -> ["2031-03-02"]. */
@@ -51,6 +52,7 @@ export const SCREENS: readonly Screen[] = [
   { path: "pattern", View: Pattern, more: { group: "read", icon: "more" } },
   { path: "signs", View: Signs, more: { group: "read", icon: "eye" } },
   { path: "attention", View: Attention, more: { group: "phone", icon: "phone_bad" } },
+  { path: "visit", View: Visit, more: { group: "clinic", icon: "check" } },
   { path: "link", View: Clinic, more: { group: "clinic", icon: "link" } },
   { path: "settings", View: Settings, more: { group: "phone", icon: "level" } },
   { path: "pair", View: Pair, more: { group: "phone", icon: "phone" } },

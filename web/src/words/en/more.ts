@@ -18,6 +18,8 @@ export const more = {
   way_small: "what leaflets say a feeling can mean",
   breakin: "Break-in",
   breakin_small: "steps for a new socket",
+  visit: "Getting ready",
+  visit_small: "visit, questions, needs, ways to go",
   pack: "Pack",
   pack_small: "which socks to take along",
   socks: "Socks",

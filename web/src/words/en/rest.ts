@@ -18,4 +18,5 @@ export { skin } from "./skin";
 export { socks } from "./socks";
 export { sore } from "./sore";
 export { stack } from "./stack";
+export { visit } from "./visit";
 export { way } from "./way";
