@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import time
 
 from playwright.sync_api import Page, expect
 
@@ -47,10 +48,18 @@ def pair(page: Page, url: str, code: str) -> None:
     page.goto(f"{url}/#/today")
 
 
+def until(page: Page, expression: str, seconds: float = 30) -> None:
+    """Wait for a JavaScript expression to be true; asked from outside: the page's policy lets no text become code."""
+    deadline = time.monotonic() + seconds
+    while not page.evaluate(expression):
+        assert time.monotonic() < deadline, f"never true: {expression}"
+        page.wait_for_timeout(20)
+
+
 def kept(page: Page) -> None:
     """The service worker has the page: from now on it opens without a network."""
     page.evaluate("navigator.serviceWorker.ready.then(() => true)")
-    page.wait_for_function("navigator.serviceWorker.controller !== null")
+    until(page, "navigator.serviceWorker.controller !== null")
 
 
 def wake(page: Page) -> None:

@@ -44,8 +44,8 @@ def test_taps_offline_outlive_a_reload_offline_and_are_sent_when_the_network_is_
 def test_a_tab_killed_straight_after_a_tap_keeps_it(new_phone: NewPhone, server: Server) -> None:
     phone = new_phone()
     tap(phone, 2)
-    phone.wait_for_function("document.querySelector('.level .number').textContent === '2'")
-    phone.evaluate("new Promise((done) => setTimeout(done, 50))")  # saved: far within what a tap is allowed to take
+    shows(phone, 2)
+    phone.wait_for_timeout(50)  # what a tap may take to be saved
     with phone.expect_event("crash"), suppress(Error):  # the renderer dies without a word; so does the command's answer
         phone.goto("chrome://crash")
     again = phone.context.new_page()
