@@ -7,7 +7,7 @@ import type { Kind } from "./kinds";
 export type Opening = { at: string; result: "opened" | "wrong_code" | "expired" | "revoked" | "locked" };
 
 /** What a link shows: the last `days`, or `from` to `to`, or everything; `kinds` null is all of them. */
-export type LinkSpec = { days?: number; from?: string; kinds: readonly Kind[] | null; notes: boolean; live: boolean; hours: number };
+export type LinkSpec = { days?: number; from?: string; kinds: readonly Kind[] | null; notes: boolean; live: boolean; hours: number; files: boolean };
 
 /** A clinic link. `code` is told apart from `url`; `state` says whether it still opens. Times RFC 3339. */
 export type Link = {

@@ -22,11 +22,12 @@ export function MakePage({ list, failed }: MakeProps) {
   const [period, setPeriod] = useState<Period>("28");
   const [ticks, setTicks] = useState<readonly Tick[]>(ALL.filter((tick) => tick !== "note"));
   const [live, setLive] = useState<"snapshot" | "live">("snapshot");
+  const [files, setFiles] = useState(true);
   const [hours, setHours] = useState<Hours>("168");
   const [said, setSaid] = useState("");
   const [busy, setBusy] = useState(false);
   const spec: LinkSpec = {
-    kinds: kindsOf(ticks), notes: ticks.includes("note"), live: live === "live", hours: Number(hours),
+    kinds: kindsOf(ticks), notes: ticks.includes("note"), live: live === "live", hours: Number(hours), files,
     ...(period === "visit" ? { from: visit! } : period === "all" ? {} : { days: Number(period) }),
   };
   const none = ticks.length === 0;
@@ -66,6 +67,7 @@ export function MakePage({ list, failed }: MakeProps) {
               {t(`clinic.tick_${tick}`)}
             </CheckRow>
           ))}
+          <CheckRow checked={files} onChange={setFiles} small={t("clinic.tick_files_small")}>{t("clinic.tick_files")}</CheckRow>
         </Rows>
       </div>
       <div class="field">

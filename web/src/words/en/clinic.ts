@@ -23,6 +23,8 @@ export const clinic = {
   tick_need: "Needs, questions, options",
   tick_note: "Your notes",
   tick_note_small: "free words, also those at mishaps and changes",
+  tick_files: "Files for their records",
+  tick_files_small: "the same entries as CSV, FHIR and JSON",
   how: "As it is now, or as it goes on",
   snapshot: "As it is now",
   live: "Goes on",
