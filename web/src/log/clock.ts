@@ -2,8 +2,15 @@
 // entry was made in, so a night out belongs to the evening before and a journey does not move what was logged earlier.
 // insight/clock.py follows the same rule; tests/vectors/days.json holds both to it.
 
-/** The zone the phone is in now. */
-export const zoneNow = (): string => Intl.DateTimeFormat().resolvedOptions().timeZone || "UTC";
+let zone = "";
+let asked = -Infinity;
+
+/** The zone the phone is in now. Asked once a second at most: the asking alone takes as long as drawing a screen. */
+export function zoneNow(): string {
+  if (performance.now() - asked < 1000) return zone;
+  asked = performance.now();
+  return (zone = Intl.DateTimeFormat().resolvedOptions().timeZone || "UTC");
+}
 
 const formats = new Map<string, Intl.DateTimeFormat>();
 
