@@ -1,5 +1,5 @@
 // Shows the screen the address names. Today is here at once; others are fetched, and the present one stays until they are.
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useErrorBoundary, useState } from "preact/hooks";
 import type { ComponentType } from "preact";
 import { route, type Route, type ScreenProps } from "./nav";
 import { BigButton } from "./parts/buttons";
@@ -23,6 +23,8 @@ export function App() {
   const [shown, setShown] = useState<Shown | null>(null);
   const [round, setRound] = useState(0);
   const ready = fetched.get(wanted.path);
+  const [broken, mend] = useErrorBoundary((error) => reportError(error)); // a fault of ours must not cost the other screens
+  useEffect(mend, [wanted]);
   useEffect(() => {
     let current = true;
     const show = (next: Shown) => { if (current) setShown(next); };
@@ -32,16 +34,17 @@ export function App() {
   const now: Shown | null = ready ? { route: wanted, View: ready } : shown;
   const key = now && now.route.path + "/" + now.route.at.join("/");
   useArrival(key);
+  if (broken) return <Failed what={t("common.broken")} again={mend} />;
   if (!now) return <Page title={t("common.loading")} />;
-  if ("failed" in now)
-    return (
-      <Page title={t("today.title")} back={{ href: "#/today", name: t("common.today") }}
-        touch={<BigButton onClick={() => setRound(round + 1)}>{t("common.again")}</BigButton>}>
-        <p role="alert">{t("common.failed")}</p>
-      </Page>
-    );
+  if ("failed" in now) return <Failed what={t("common.failed")} again={() => setRound(round + 1)} />;
   return <now.View key={key ?? ""} at={now.route.at} />;
 }
+
+const Failed = ({ what, again }: { what: string; again: () => void }) => (
+  <Page title={t("today.title")} back={{ href: "#/today", name: t("common.today") }} touch={<BigButton onClick={again}>{t("common.again")}</BigButton>}>
+    <p role="alert">{what}</p>
+  </Page>
+);
 
 /** On arrival at another screen: from its top, and readers start at its heading. Not on the first: nobody has moved. */
 function useArrival(key: string | null): void {

@@ -102,6 +102,9 @@ async function carry(standing: Standing, batch: Batch): Promise<boolean> {
   return false;
 }
 
+const READING_TRIES = 4;
+let behindFor = 0;
+
 async function take(found: Standing, batch: Batch, reply: Reply): Promise<boolean> {
   // A phone cleared of its storage while its cookie stood is known again; what it logged in between goes with it.
   const alone = found.logbook === null;
@@ -117,6 +120,10 @@ async function take(found: Standing, batch: Batch, reply: Reply): Promise<boolea
   why.value = null;
   talk.value = "idle";
   if (reply.more || alone) return true;
+  // The reading was not ready yet: it is fetched when it should be, so that a sign does not wait for the next tap.
+  const behind = (view.summary.value?.seq ?? 0) < reply.cursor;
+  behindFor = behind ? behindFor + 1 : 0;
+  if (behind && behindFor <= READING_TRIES) soon(1000 * 2 ** behindFor);
   if (waiting.value && waiting.value >= before) soon(2000); // written meanwhile; or a server that answers for nothing
   return waiting.value > 0 && waiting.value < before;
 }

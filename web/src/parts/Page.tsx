@@ -40,7 +40,7 @@ export const Header = ({ title, back, side }: Pick<PageProps, "title" | "back" |
 /** The thumb zone. It sticks to the bottom unless it would take more than 45 % of the view. What comes and goes in it
  *  (`data-passing`) does not count, so that nothing moves from under a thumb. */
 export function Touch({ children }: { children: ComponentChildren }) {
-  const zone = useRef<HTMLDivElement>(null);
+  const zone = useRef<HTMLElement>(null);
   const [flows, setFlows] = useState(false);
   useEffect(() => {
     const measure = () => {
@@ -54,7 +54,7 @@ export function Touch({ children }: { children: ComponentChildren }) {
     addEventListener("resize", measure);
     return () => { watch.disconnect(); removeEventListener("resize", measure); };
   }, []);
-  return <div class={flows ? "touch flows" : "touch"} ref={zone}>{children}</div>;
+  return <section class={flows ? "touch flows" : "touch"} aria-label={t("common.actions")} ref={zone}>{children}</section>;
 }
 
 export type QuickItem = { name: string; icon: IconName; href?: string; onClick?: (event: Event) => void; current?: boolean; tap?: string };

@@ -50,6 +50,7 @@ type UndoProps = {
   /** What was done; with `href` it opens the entry to be put right. */
   said: string;
   href?: string;
+  /** What following `href` does, for a screen reader. */
   label?: string;
   children?: ComponentChildren;
 };
@@ -57,7 +58,7 @@ type UndoProps = {
 /** What was just done, and what can be done about it; stays until the next thing is done. */
 export const UndoRow = ({ said, href, label, children }: UndoProps) => (
   <div class="undo">
-    {href ? <a class="said" href={href} aria-label={label}>{said}</a> : <span class="said">{said}</span>}
+    {href ? <a class="said" href={href}>{said}<span class="unseen">{label}</span></a> : <span class="said">{said}</span>}
     <span class="acts">{children}</span>
   </div>
 );

@@ -48,9 +48,9 @@ function Whole({ sign }: { sign: Sign }) {
     <section class="field whole-sign">
       <SignCard sign={sign} clinicPhone={clinic_phone} emergencyPhone={emergency_phone} />
       {(sign.level === "watch" || sign.level === "review") && sign.do.length > 0 && (
-        <><h3>{t("signs.do")}</h3><ol class="do">{sign.do.map((step) => <li key={step}><span>{step}</span></li>)}</ol></>
+        <><h2 class="minor">{t("signs.do")}</h2><ol class="do">{sign.do.map((step) => <li key={step}><span>{step}</span></li>)}</ol></>
       )}
-      <h3>{t("signs.entered")}, {t("signs.since", { day: nearDay(localDay(sign.since, zoneNow(), day_starts), day_starts) })}</h3>
+      <h2 class="minor">{t("signs.entered")}, {t("signs.since", { day: nearDay(localDay(sign.since, zoneNow(), day_starts), day_starts) })}</h2>
       <p>{sign.entered}</p>
       {evidence.length > 0 && (
         <Rows label={t("signs.evidence")}>

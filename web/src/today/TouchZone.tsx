@@ -88,7 +88,7 @@ function LastRow({ last, worn, choose, limb }: LastProps) {
   const before = done.value?.id === last.id && done.value.from ? done.value.from.total : totalBefore(last, worn);
   const words = { what: saying(last, before), time: clock(last.at, last.zone) };
   return (
-    <UndoRow said={t(last.erased ? "today.undone" : "today.last", words)} href={href("entry", last.id)} label={t("today.change", words)}>
+    <UndoRow said={t(last.erased ? "today.undone" : "today.last", words)} href={href("entry", last.id)} label={t("today.change")}>
       {other}
       <TextButton onClick={() => undo(last)}>{t(last.erased ? "common.redo" : "common.undo")}</TextButton>
     </UndoRow>

@@ -3,6 +3,7 @@ import type { Words } from "..";
 
 export const common = {
   back: "Back to {where}",
+  actions: "Buttons",
   undo: "Undo",
   redo: "Put back",
   left: "Left",
@@ -18,6 +19,7 @@ export const common = {
   on_day: "on {day}",
   loading: "Opening…",
   failed: "This screen could not be fetched. Your entries are safe. Connect once, then try again.",
+  broken: "This screen could not be shown; that is our fault. Your entries are safe.",
   again: "Try again",
   saving: "saving…",
   sent: "all sent {time}",

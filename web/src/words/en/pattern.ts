@@ -60,6 +60,7 @@ export const pattern = {
   measure: "A day",
   before: "Before",
   after: "After",
+  measure_start: "Ply at the start",
   measure_peak: "Peak ply",
   measure_sore: "Worst soreness",
   measure_comfort: "Comfort",

@@ -42,7 +42,7 @@ export const today = {
   nothing_done: "Nothing logged today.",
   last: "Last: {what}, {time}",
   undone: "Undone: {what}, {time}",
-  change: "Change this entry: {what}, {time}",
+  change: " Change this entry",
   other_sock: "Other sock",
   sore: "Sore spot",
   skin: "Skin check",
