@@ -97,6 +97,7 @@ _ID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}\
 _KIND = re.compile(r"[a-z][a-z_]{0,39}\Z")
 _AT = re.compile(r"\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(\.\d{1,6})?(Z|[+-]\d{2}:\d{2})\Z")
 _ENVELOPE = frozenset({"id", "kind", "limb", "at", "zone", "stamp", "erased", "body"})
+_UNKEPT = re.compile("[\x00\ud800-\udfff]")  # NUL, and halves of a pair that have lost the other half
 _ZONES = frozenset(available_timezones())
 
 
@@ -150,7 +151,7 @@ def _clean(value: Any, depth: int = 0) -> Any:
     if depth > DEPTH_MAX:
         raise Refusal("too_deep", "This entry is nested too deeply.")
     if isinstance(value, str):
-        if "\x00" in value or any(0xD800 <= ord(c) <= 0xDFFF for c in value):
+        if _UNKEPT.search(value):
             raise Refusal("bad_text", "The text has a character that cannot be kept.")
         return unicodedata.normalize("NFC", value)
     if isinstance(value, dict):
