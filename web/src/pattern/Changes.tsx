@@ -23,7 +23,7 @@ function Change({ change }: { change: Compare }) {
       <caption>{name}, {nearDay(change.at.slice(0, 10), settings.value.day_starts)}</caption>
       <thead><tr><th scope="col">{t("pattern.measure")}</th><th scope="col">{t("pattern.before")}</th><th scope="col">{t("pattern.after")}</th></tr></thead>
       <tbody>
-        {change.measures.filter((m) => m.before !== null && m.after !== null).map((m) => (
+        {change.measures.filter(says).map((m) => (
           <tr key={m.name}>
             <th scope="row">{t(`pattern.measure_${m.name}` as Key)}<small>{shift(m)}</small></th>
             <td>{number(one(m.before!))}</td>
@@ -34,6 +34,9 @@ function Change({ change }: { change: Compare }) {
     </table>
   );
 }
+
+/** A number on both sides, and not the same nothing on both. */
+const says = (m: Measure) => m.before !== null && m.after !== null && !(m.before === 0 && m.after === 0);
 
 const one = (n: number) => Math.round(n * 10) / 10;
 

@@ -59,8 +59,8 @@ function Standing({ at, limb }: { at: Place; limb: "left" | "right" }) {
     <section class="field">
       <p class="say"><b>{at.done ? t("breakin.done") : t("breakin.today", { step: said(at.step) })}</b></p>
       {!at.done && minutes !== null && <p role="status">{t(minutes >= at.step.minutes ? "breakin.time_up" : "breakin.on_for", { n: minutes, of: at.step.minutes })}</p>}
-      {at.held === "skin" && <p>{t("breakin.held_skin")}</p>}
-      {at.held === "no_look" && <p>{t("breakin.held_no_look")}</p>}
+      {!at.done && at.held === "skin" && <p>{t("breakin.held_skin")}</p>}
+      {!at.done && at.held === "no_look" && <p>{t("breakin.held_no_look")}</p>}
       <a class="text-button" href={href("skin", limb)}>{t("today.skin")}</a>
     </section>
   );

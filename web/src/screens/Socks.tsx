@@ -49,7 +49,7 @@ export function Socks({ at: [id] }: ScreenProps) {
 }
 
 function SockRow({ entry: { id, body }, uses }: { entry: SockEntry; uses: number | null }) {
-  const small = [t("common.ply", { n: body.ply }), body.mark, body.pin_hole ? t("socks.hole") : "", uses ? t("socks.uses", { n: uses }) : ""];
+  const small = [t("common.ply", { n: body.ply }), body.mark, body.pin_hole ? t("socks.has_hole") : "", uses ? t("socks.uses", { n: uses }) : ""];
   return (
     <Row href={href("socks", id)} lead={<Swatch ply={body.ply} />} small={small.filter(Boolean).join(", ")}>
       {body.name}{(body.count ?? 1) > 1 && <> × {body.count}</>}

@@ -19,6 +19,7 @@ export const socks = {
   mark_what: "What you would recognise it by. Makers’ colours mean different thicknesses, so the thickness is typed.",
   count: "How many like it",
   hole: "Hole for the pin",
+  has_hole: "hole for the pin",
   hole_what: "a pin has to pass through the hole",
   state: "Where it is",
   erase: "Take out of the drawer",
