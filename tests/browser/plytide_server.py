@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import subprocess
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from datetime import UTC, datetime
@@ -40,6 +41,10 @@ class Server:
             yield
         finally:
             self.start()
+
+    def command(self, *words: str) -> None:
+        """A command of the operator's on the same data."""
+        subprocess.run([*serving.COMMAND, *words, "--data", str(self.data)], check=True, capture_output=True)
 
     @property
     def store(self) -> Store:
