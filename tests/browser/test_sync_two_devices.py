@@ -49,6 +49,31 @@ def test_a_first_pairing_carries_what_the_phone_has(new_phone: NewPhone, server:
     assert [e.body["total"] for e in server.live(logbook)] == [3]
 
 
+def test_settings_made_before_pairing_do_not_replace_those_of_the_logbook(
+    new_phone: NewPhone, server: Server, logbook: str
+) -> None:
+    one = paired(new_phone, server, logbook)
+    clinic(one, server, "0151 111")
+    all_sent(one)
+    two = new_phone()
+    clinic(two, server, "0151 222")
+    pair(two, server.url, server.code(logbook))
+    all_sent(two)
+    wake(one)
+    for phone in (one, two):
+        phone.goto(f"{server.url}/#/settings")
+        expect(phone.get_by_label("Clinic", exact=True)).to_have_value("0151 111")
+    assert [e.body["clinic_phone"] for e in server.live(logbook)] == ["0151 111"]
+
+
+def clinic(phone: Page, server: Server, number: str) -> None:
+    """Type the clinic's number under Settings, and go back to Today."""
+    phone.goto(f"{server.url}/#/settings")
+    phone.get_by_label("Clinic", exact=True).fill(number)
+    phone.get_by_label("Clinic", exact=True).blur()
+    phone.goto(f"{server.url}/#/today")
+
+
 def test_an_answer_lost_on_the_way_is_asked_for_again_and_nothing_is_doubled(
     new_phone: NewPhone, server: Server, logbook: str
 ) -> None:

@@ -14,6 +14,8 @@ export type Link = {
   id: string; url: string; code: string | null; state: "open" | "expired" | "revoked" | "locked";
   made_at: string; expires: string; tries_left: number;
   days: number | null; from: string | null; to: string | null; kinds: Kind[] | null; notes: boolean; live: boolean;
+  /** The same link for programs that keep health records; null where no files were ticked. */
+  health_link: string | null;
   openings: Opening[];
 };
 
@@ -28,8 +30,8 @@ export async function makeLink(spec: LinkSpec): Promise<Link> {
 
 export const stopLink = (id: string): Promise<unknown> => ask("DELETE", `/api/links/${encodeURIComponent(id)}`);
 
-/** The address of a link's QR code, a picture in SVG. */
-export const qrOf = (id: string): string => `/api/links/${encodeURIComponent(id)}/qr`;
+/** The address of a link's QR code, a picture in SVG; with `health` it holds the link for programs as well. */
+export const qrOf = (id: string, health = false): string => `/api/links/${encodeURIComponent(id)}/qr${health ? "?health=true" : ""}`;
 
 /** Where the wearer sees what a link of this form would show. */
 export function previewOf({ days, from, kinds, notes }: LinkSpec): string {

@@ -1,5 +1,6 @@
 // Pairing this phone with a server's logbook, by a one-time code. What the phone holds is never touched by it: a first
 // pairing carries it over, a code of another logbook is refused, a revoked phone keeps its log and can be paired again.
+import { erase } from "./book";
 import { sendAllAgain } from "./exchange";
 import { readStanding } from "./local";
 import { pending } from "./saving";
@@ -25,12 +26,17 @@ export class PairingFailed extends Error {
 /** Pairs this phone. Resolves when the first exchange is done or has been put off; rejects with PairingFailed. */
 export async function pairWith(code: string, name = deviceName()): Promise<void> {
   const { logbook } = await readStanding();
+  const own = logbook === null ? profiles() : [];
   const made = await ask<{ logbook: string }>("POST", "/api/pair", { code, name, logbook: logbook || null });
   // Also when it is the logbook it was before: the server may have been rebuilt, and sending again costs little.
   await sendAllAgain({ logbook: made.logbook, epoch: null });
   await view.refresh([], pending);
   await startAfresh();
+  // Settings made on this phone before it knew the logbook are the newer ones, but not the ones the wearer lives by.
+  if (profiles().length > own.length) for (const one of own) await erase(one);
 }
+
+const profiles = () => view.entries.value.filter((entry) => entry.kind === "profile");
 
 export const devices = async (): Promise<Device[]> => (await ask<{ devices: Device[] }>("GET", "/api/devices")).devices;
 

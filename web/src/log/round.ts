@@ -9,6 +9,7 @@ import { readStanding, writeMeta, type Standing } from "./local";
 import { measure, misdated } from "./offset";
 import type { Answer } from "./outbox";
 import { pending, taken } from "./saving";
+import { newDevice } from "./stamp";
 import type { Summary } from "./summary";
 import { KEEPALIVE_BYTES, request, rest, soon, talk, waiting, why } from "./sync";
 import { tellOthers } from "./tabs";
@@ -134,7 +135,7 @@ async function settle(batch: Batch, answers: Answer[], page: Entry[], change: (n
   for (const { id, stamp } of batch.entries) taken(id, stamp);
   for (const key of await takePage(page, change)) changed.add(key);
   for (const { stamp } of page) clock.see(stamp);
-  if (answers.some((answer) => answer.r === "restamped")) clock.last = ""; // its future is over: begin from what stands now
+  if (answers.some((answer) => answer.r === "restamped")) clock.beginAgain(newDevice()); // its future is over: on from what stands now
   await view.refresh([...changed], pending);
   tellOthers([...changed]);
 }

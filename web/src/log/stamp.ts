@@ -16,7 +16,7 @@ export const makeStamp = (ms: number, counter: number, device: string): string =
 
 /** A clock of this page. `device` is 8 hex digits; `last` the greatest stamp it has made or seen. */
 export class StampClock {
-  constructor(readonly device: string, public last = "") {}
+  constructor(public device: string, public last = "") {}
 
   /** A stamp greater than every stamp made or seen, as near to `nowMs` as that allows. */
   next(nowMs: number): string {
@@ -28,6 +28,12 @@ export class StampClock {
       if (counter > COUNTER_MAX) [ms, counter] = [ms + 1, 0];
     }
     return (this.last = makeStamp(ms, counter, this.device));
+  }
+
+  /** Begin again from what will be seen, as another device: the stamps of one device only ever grow, and the server rests on that. */
+  beginAgain(device: string): void {
+    this.device = device;
+    this.last = "";
   }
 
   /** Take note of a stamp from elsewhere, so that what is written next comes after it. */

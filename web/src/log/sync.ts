@@ -64,7 +64,8 @@ export function rest(next: Talk, wait: number | null): void {
   talk.value = next;
   if (wait === null) return;
   if (next === "offline") void askForSyncEvent();
-  else notBefore = Date.now() + wait; // the server asked for time: it gets it
+  if (next === "too_old") void navigator.serviceWorker?.getRegistration().then((worker) => worker?.update()).catch(() => {});
+  if (next !== "offline") notBefore = Date.now() + wait; // the server asked for time: it gets it
   soon(wait);
 }
 
