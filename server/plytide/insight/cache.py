@@ -196,19 +196,15 @@ class _Limb:
             before = self.wear.pop(date, None)
             left = before.open if before is not None else carried
             leaves = carried
-            self._forget(date, before)
+            self.records.pop(date, None)
+            if carried is not None:
+                self.records.pop(carried.date, None)  # these entries say how that day's last sitting ended
             if date in self.dates:
                 wear = self.wear[date] = follow(carried, self.dates[date])
-                self._forget(date, wear)
                 leaves = wear.open
                 place += 1
             if leaves != left and place < len(self.order) and self.order[place] not in todo[:1]:
                 todo.insert(0, self.order[place])
-
-    def _forget(self, date: str, wear: Wear | None) -> None:
-        self.records.pop(date, None)
-        if wear is not None and wear.tail is not None:
-            self.records.pop(wear.tail.date, None)
 
     def _sittings(self, place: int) -> tuple[list[Sitting], bool]:
         """The sittings that began on the day at `place`, and whether the last of them is open to this moment."""
