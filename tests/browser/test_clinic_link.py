@@ -132,6 +132,17 @@ def test_the_qr_code_comes_from_the_server_and_is_seen(paired: Page) -> None:
     assert picture.evaluate("(e) => e.decode().then(() => e.naturalWidth)") > 0
 
 
+def test_a_records_program_gets_its_own_square_and_link(paired: Page) -> None:
+    paired.context.grant_permissions(["clipboard-read", "clipboard-write"])
+    make(paired)
+    paired.get_by_role("button", name="For a records program").click()
+    picture = paired.get_by_role("img", name=re.compile("SMART Health Link"))
+    assert picture.evaluate("(e) => e.decode().then(() => e.naturalWidth)") > 0
+    paired.get_by_role("button", name="Copy SMART Health Link").click()
+    expect(paired.get_by_role("status").filter(has_text="Copied.")).to_be_visible()
+    assert paired.evaluate("navigator.clipboard.readText()").startswith("shlink:/")
+
+
 def test_without_a_server_the_screen_says_what_to_do(phone: Page) -> None:
     screen(phone, "link", TITLE)
     expect(phone.get_by_text("A link needs a server.")).to_be_visible()

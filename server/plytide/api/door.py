@@ -18,6 +18,8 @@ from plytide.config import Settings
 READING = frozenset({"GET", "HEAD", "OPTIONS"})
 JSON_KINDS = frozenset({"application/json", "application/jsonl", "application/x-ndjson"})
 IMPORT = "/api/import"
+# Programs and pages of other sites ask here, with a passcode and without any cookie of ours.
+HEALTH_LINK = re.compile(r"/s/[^/]+/shl/[^/]+\Z")
 
 
 class Door:
@@ -36,7 +38,7 @@ class Door:
         headers = Headers(scope=scope)
         path: str = scope["path"]
         self.rates.address.check(address_of(scope))
-        if scope["method"] not in READING:
+        if scope["method"] not in READING and not HEALTH_LINK.match(path):
             # The clinic page's form is posted by a browser without script: it alone is not JSON.
             if not path.startswith("/s/"):
                 _is_json(headers)

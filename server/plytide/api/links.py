@@ -17,7 +17,7 @@ from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
 
-from plytide.api import shared
+from plytide.api import healthlink, shared
 from plytide.api.answers import Refused, answer, not_found
 from plytide.api.body import Form, read, takes
 from plytide.api.parts import Parts, now, parts
@@ -28,6 +28,7 @@ from plytide.config import Settings
 from plytide.store import Link, LinkSpec
 
 router = APIRouter()
+router.include_router(healthlink.router)
 router.include_router(shared.router)
 Server = Annotated[Parts, Depends(parts)]
 
@@ -60,21 +61,27 @@ async def make(request: Request, device: Paired, to: Server) -> Response:
     """{days | from, to, kinds, notes, live, code, hours, label, waiting} -> the link: {id, url, code, expires, …}."""
     form = await read(request, LinkForm)
     link = await run_in_threadpool(to.store.make_link, device.logbook_id, spec_of(form), now())
-    return answer(told(link, to.settings))
+    return answer(told(link, to))
 
 
 @router.get("/api/links")
 def links(device: Paired, to: Server) -> Response:
     """All links, newest first, with their openings -> {links: […]}."""
     found = sorted(to.store.links(device.logbook_id, now()), key=lambda link: link.made_at, reverse=True)
-    return answer({"links": [told(link, to.settings) for link in found]})
+    return answer({"links": [told(link, to) for link in found]})
 
 
 @router.get("/api/links/{link_id}/qr")
-def qr(link_id: str, device: Paired, to: Server) -> Response:
-    """The link's address as a QR code in SVG. The code to type is not in it: that is told apart."""
-    drawn = io.BytesIO()
-    segno.make(address(_own(to, device.logbook_id, link_id), to.settings), error="m").save(
+def qr(link_id: str, device: Paired, to: Server, health: bool = False) -> Response:
+    """The link's address as a QR code in SVG; with `health` its health link as well, for programs that read such.
+
+    A camera opens the same page either way. The code to type is not in it: that is told apart.
+    """
+    link, drawn = _own(to, device.logbook_id, link_id), io.BytesIO()
+    text = address(link, to.settings)
+    if health and (second := healthlink.written(link, to)):
+        text += f"#{second}"
+    segno.make(text, error="l" if health else "m").save(
         drawn, kind="svg", border=4, dark="#000", light="#fff", xmldecl=False, svgns=True, omitsize=True
     )
     return Response(drawn.getvalue(), media_type="image/svg+xml")
@@ -132,15 +139,16 @@ def address(link: Link, settings: Settings) -> str:
     return f"{settings.base_url}/s/{link.token}"
 
 
-def told(link: Link, settings: Settings) -> dict[str, Any]:
+def told(link: Link, to: Parts) -> dict[str, Any]:
     """A link as the wearer sees it."""
     spec = link.spec
     return {
-        "id": link.id, "url": address(link, settings), "code": link.code, "state": link.state,
+        "id": link.id, "url": address(link, to.settings), "code": link.code, "state": link.state,
         "made_at": link.made_at, "expires": link.expires, "revoked_at": link.revoked_at,
         "tries_left": link.tries_left, "days": spec.days, "from": spec.start, "to": spec.end,
         "kinds": None if spec.kinds is None else list(spec.kinds), "notes": spec.notes, "live": spec.live,
-        "files": spec.files, "label": spec.label, "openings": [asdict(opening) for opening in link.openings],
+        "files": spec.files, "label": spec.label,
+        "health_link": healthlink.written(link, to), "openings": [asdict(opening) for opening in link.openings],
     }  # fmt: skip
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import uuid
 from dataclasses import asdict, replace
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import Any, Literal
 
 from sqlalchemy import Connection, Row, delete, select, update
@@ -32,6 +32,8 @@ class Links(Reading):
         limit = LONGEST if spec.code else LONGEST_OPEN
         if not timedelta(0) < spec.expires <= limit:
             raise ValueError(f"A link of this kind stands for {limit} at most.")
+        for day in filter(None, (spec.start, spec.end)):
+            date.fromisoformat(day)  # ValueError: day is out of range, or no date at all
         id = str(uuid.uuid4())
         snapshot = None if spec.live else self._snapshot(logbook_id, spec, now)
         row = {"id": id, "logbook_id": logbook_id, "token_hash": keys.hash_token(self.keys.token("link", id)),
@@ -70,6 +72,10 @@ class Links(Reading):
                 note(connection, logbook_id, "link_stopped", words, now)
         return row is not None
 
+    def health_link(self, link_id: str) -> tuple[str, bytes]:
+        """(the rest of the address, the key) of a link's second face, worked out anew each time: kept nowhere."""
+        return self.keys.token("health link", link_id), self.keys.derive("health link key", link_id)
+
     def _snapshot(self, logbook_id: str, spec: LinkSpec, now: datetime) -> str:
         """What the link may show from now on, whatever is written later."""
         return f"[{','.join(self._reached(logbook_id, spec, now))}]"
@@ -79,11 +85,9 @@ class Links(Reading):
 
         The edges of days hang on the wearer's zone and are the reader's to draw: two days more are kept on each side.
         """
-        start, end = spec.start, spec.end
-        if spec.days is not None:
-            start = (now - timedelta(days=spec.days)).date().isoformat()
-        low = (datetime.fromisoformat(start) - timedelta(days=2)).date().isoformat() if start else ""
-        high = (datetime.fromisoformat(end) + timedelta(days=3)).date().isoformat() if end else "9999"
+        start = now.date().isoformat() if spec.days is not None else spec.start
+        low = _moved(start, -2 - (spec.days or 0)) if start else ""
+        high = _moved(spec.end, 3) if spec.end else "9999"
         asked = select(entry.c.doc).where(entry.c.logbook_id == logbook_id, entry.c.erased.is_(False))
         asked = asked.where(entry.c.kind.not_in(DATED) | entry.c.at.between(low, high))
         if spec.kinds is not None:
@@ -110,6 +114,12 @@ class Links(Reading):
 
 
 SHOWN = [column for column in link.c if column.name != "snapshot"]
+
+
+def _moved(day: str, days: int) -> str:
+    """A day so many days on, within the calendar."""
+    moved = date.fromisoformat(day).toordinal() + days
+    return date.fromordinal(min(max(moved, 1), date.max.toordinal())).isoformat()
 
 
 def _written(spec: LinkSpec) -> str:

@@ -12,7 +12,7 @@ from plytide.entries import Entry
 from plytide.store import keys
 from plytide.store.audit import note
 from plytide.store.links import SHOWN, TRIES, Links, said_for
-from plytide.store.shapes import LinkKind, LinkRefused, LinkSession, LinkView, iso
+from plytide.store.shapes import Link, LinkKind, LinkRefused, LinkSession, LinkView, iso
 from plytide.store.tables import link, link_opening, link_session
 
 SESSION = timedelta(minutes=30)
@@ -43,6 +43,13 @@ class Openings(Links):
                 connection.execute(update(link).where(link.c.id == row.id).values(tries=link.c.tries - 1))
                 return _session(connection, row, now)
         raise LinkRefused(kind or "unknown")
+
+    def link_of(self, token: str, now: datetime) -> Link | None:
+        """The link of this address, whatever its state; without its openings."""
+        asked = select(*SHOWN).where(link.c.token_hash == keys.hash_token(token))
+        with self.db.read() as connection:
+            row = connection.execute(asked).first()
+        return None if row is None else self._link(row, [], iso(now))
 
     def link_view(self, token: str, session: str, now: datetime) -> LinkView | None:
         """What an opened link shows, or None where the half hour is over, or the link has ended since."""

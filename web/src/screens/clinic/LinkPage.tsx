@@ -75,25 +75,33 @@ export function LinkPage({ id, list, failed, again }: LinkProps) {
 }
 
 function Address({ link, say }: { link: Link; say: (words: string) => void }) {
-  const [qr, setQr] = useState(false);
+  const [qr, setQr] = useState<"page" | "health" | null>(null);
+  const toggle = (which: "page" | "health") => setQr(qr === which ? null : which);
   return (
     <section class="card">
       <p class="small quiet">{t(link.code ? "clinic.code" : "clinic.code_none")}</p>
       {link.code && <p class="code-large">{link.code.replace(/^(\d{3})/, "$1 ")}</p>}
       <p class="small address">{link.url}</p>
       <div class="link-acts">
-        <TextButton icon="copy" onClick={() => void copy(link).then(say)}>{t("clinic.copy")}</TextButton>
-        <TextButton onClick={() => setQr(!qr)}>{t(qr ? "clinic.qr_hide" : "clinic.qr")}</TextButton>
+        <TextButton icon="copy" onClick={() => void copy(link.url).then(say)}>{t("clinic.copy")}</TextButton>
+        <TextButton onClick={() => toggle("page")}>{t(qr === "page" ? "clinic.qr_hide" : "clinic.qr")}</TextButton>
+        {link.health_link && <TextButton onClick={() => toggle("health")}>{t(qr === "health" ? "clinic.health_hide" : "clinic.health")}</TextButton>}
       </div>
-      {qr && <img class="qr" src={qrOf(link.id)} alt={t("clinic.qr_what")} width="240" height="240" />}
+      {qr && <img class="qr" key={qr} src={qrOf(link.id, qr === "health")} alt={t(qr === "health" ? "clinic.health_qr" : "clinic.qr_what")} width="240" height="240" />}
+      {qr === "health" && (
+        <>
+          <p class="small">{t("clinic.health_what")}</p>
+          <TextButton icon="copy" onClick={() => void copy(link.health_link!).then(say)}>{t("clinic.health_copy")}</TextButton>
+        </>
+      )}
       {link.code && <p class="small quiet">{t("clinic.send_apart")}</p>}
     </section>
   );
 }
 
-async function copy(link: Link): Promise<string> {
+async function copy(text: string): Promise<string> {
   try {
-    await navigator.clipboard.writeText(link.url);
+    await navigator.clipboard.writeText(text);
     return t("clinic.copied");
   } catch {
     return t("clinic.copy_failed");
@@ -102,11 +110,11 @@ async function copy(link: Link): Promise<string> {
 
 /** The share sheet where there is one, else the clipboard. The code is never sent along. */
 async function send(link: Link): Promise<string> {
-  if (!navigator.share) return copy(link);
+  if (!navigator.share) return copy(link.url);
   try {
     await navigator.share({ title: t("clinic.title"), text: t("clinic.share_text"), url: link.url });
   } catch (error) {
-    if ((error as Error).name !== "AbortError") return copy(link);
+    if ((error as Error).name !== "AbortError") return copy(link.url);
   }
   return "";
 }
