@@ -11,7 +11,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from plytide import __version__
-from plytide.api import export, health, links, page, pairing, sync
+from plytide.api import calendars, export, health, links, page, pairing, sync
 from plytide.api.access import AccessLog
 from plytide.api.door import Door
 from plytide.api.faults import Faults, of_routing
@@ -22,6 +22,8 @@ from plytide.config import Settings
 from plytide.jobs import Worker
 from plytide.store import Store
 
+KEEP_ALIVE_S = 65  # longer than the usual proxy keeps a connection, so that it is the one to close
+
 
 def create_app(settings: Settings, store: Store, worker: Worker) -> FastAPI:
     """The app over a store. It starts and stops nothing: that is the caller's (cli.py, tests)."""
@@ -29,7 +31,7 @@ def create_app(settings: Settings, store: Store, worker: Worker) -> FastAPI:
         title="Plytide", version=__version__, docs_url=None, redoc_url=None, openapi_url=None, redirect_slashes=False
     )
     app.state.parts = Parts(store, worker, settings, Rates(settings))
-    for module in (sync, pairing, links, export, health, page):
+    for module in (sync, pairing, links, calendars, export, health, page):
         app.include_router(module.router)
     app.add_exception_handler(HTTPException, _routing)
     # The last one added is the outermost: log, headers, faults, door, routes.
@@ -45,7 +47,8 @@ def serving(app: FastAPI, settings: Settings) -> uvicorn.Config:
     a client on this machine says in forwarded headers.
     """
     return uvicorn.Config(
-        app, lifespan="off", log_config=None, access_log=False, server_header=False, timeout_graceful_shutdown=5,
+        app, lifespan="off", log_config=None, access_log=False, server_header=False,
+        timeout_keep_alive=KEEP_ALIVE_S, timeout_graceful_shutdown=5,
         proxy_headers=bool(settings.proxy), forwarded_allow_ips=settings.proxy or [],
     )  # fmt: skip
 
