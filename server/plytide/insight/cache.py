@@ -37,7 +37,7 @@ class Reading:
         self._limbs: dict[str, _Limb] = {}
         self._kinds: dict[str, list[Timed]] = {}  # of no limb
         self._tags: dict[str, list[Timed]] = {}
-        self._fresh: list[Entry] = []
+        self._fresh: dict[str, Entry] = {}
         self._day_starts = 4
         self._now = 0
         self._zone = "UTC"
@@ -48,7 +48,7 @@ class Reading:
             held = self._held.get(entry.id)
             if held is None or held.stamp < entry.stamp:
                 self._held[entry.id] = entry
-                self._fresh.append(entry)
+                self._fresh[entry.id] = entry
 
     def logs(self, now: datetime) -> tuple[dict[Limb, Log], dict[str, list[Timed]]]:
         """Each limb's log, and the entries of no limb by kind, as of `now`.
@@ -77,16 +77,17 @@ class Reading:
 
     def _again(self) -> None:
         self._reset()
-        self._fresh = list(self._held.values())
+        self._fresh = dict(self._held)
 
     def _admit(self, until: int) -> None:
         """Sorts fresh entries, and those whose time has come, into their limb's days."""
         dated = dater(self._day_starts)
-        waiting = {**self._ahead, **{entry.id: entry for entry in self._fresh}}
-        self._ahead, self._fresh = {}, []
+        waiting = self._ahead | self._fresh
+        self._ahead, self._fresh = {}, {}
         ready: list[Timed] = []
         for entry in waiting.values():
-            self._drop(entry.id)
+            if entry.id in self._timed:
+                self._drop(self._timed.pop(entry.id))
             if entry.erased:
                 continue
             ms = instant(entry.at)
@@ -105,10 +106,8 @@ class Reading:
                     insort(self._tags.setdefault(item.date, []), item)
                     self._touch_tags(item.date)
 
-    def _drop(self, entry_id: str) -> None:
-        item = self._timed.pop(entry_id, None)
-        if item is None:
-            return
+    def _drop(self, item: Timed) -> None:
+        """Takes an entry out again: a newer version, or an erasure, has come."""
         entry = item.entry
         if entry.kind in LIMB_KINDS and entry.limb in _SIDES:
             self._limbs[entry.limb].remove(item)

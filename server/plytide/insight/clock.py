@@ -41,8 +41,7 @@ def instant(at: str) -> int:
 
 def written(ms: int) -> str:
     """An instant as RFC 3339 in UTC with milliseconds, the form that entries have."""
-    moment = datetime.fromtimestamp(ms // 1000, UTC)
-    return f"{moment:%Y-%m-%dT%H:%M:%S}.{ms % 1000:03d}Z"
+    return f"{datetime.fromtimestamp(ms // 1000, UTC).isoformat()[:19]}.{ms % 1000:03d}Z"
 
 
 def local_date(ms: int, zone: str, day_starts: int) -> str:

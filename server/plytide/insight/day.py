@@ -7,7 +7,7 @@ Nothing is filled in: where the log cannot speak, there is a gap with its reason
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from plytide.insight.clock import HOUR_MS, Timed, day_begins, named, number, written
@@ -90,7 +90,8 @@ def record(
     opens = day_begins(date, zone, day_starts)
     closes = day_begins(named(number(date) + 1), zone, day_starts) if now is None else now
     if on_now and now is not None:
-        sittings = [*sittings[:-1], replace(sittings[-1], until=max(now, sittings[-1].until))]
+        last = sittings[-1]
+        sittings = [*sittings[:-1], last._replace(until=max(now, last.until))]
     worn = [(sitting.begun, sitting.until) for sitting in sittings]
     off, gaps = _away(sittings, loose, opens, closes, on_now)
     steps: list[tuple[int, int]] = []

@@ -8,6 +8,7 @@ chances over whole plies, so that an interval can say the mass it really holds.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from math import exp, floor
 
 from plytide.insight.clock import HOUR_MS, named, number
@@ -156,8 +157,13 @@ def _whole_day(earlier: Sequence[DayRecord], day: DayRecord) -> Chances | None:
 
 def _hits(earlier: Sequence[DayRecord], forecast: Forecaster) -> tuple[int, int]:
     """Of the last forecasts, each made from the days before it alone, how many named the peak in their likely range."""
-    hits = made = 0
     known = [day for day in earlier if day.peak is not None]
+    return _counted(tuple(known[-LAST - LOOK_BACK :]), forecast)
+
+
+@lru_cache(maxsize=64)  # finished days do not change with every entry of today
+def _counted(known: tuple[DayRecord, ...], forecast: Forecaster) -> tuple[int, int]:
+    hits = made = 0
     for index in range(len(known) - 1, LEAST_DAYS - 1, -1):
         day = known[index]
         chances = forecast(known[max(0, index - LOOK_BACK) : index], day)

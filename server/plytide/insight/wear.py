@@ -13,7 +13,7 @@ A sitting belongs to the day it began on, so a night out counts to the evening i
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from plytide.insight.clock import HOUR_MS, Timed
@@ -32,8 +32,7 @@ class Step(NamedTuple):
     socks: tuple[str, ...] | None
 
 
-@dataclass(frozen=True, slots=True)
-class Sitting:
+class Sitting(NamedTuple):
     """One stretch with the leg on, from `begun` to `until` (the last instant the log vouches for)."""
 
     date: str
@@ -79,7 +78,7 @@ def follow(carried: Sitting | None, day: Iterable[Timed]) -> Wear:
             close(now_on)
         if kind == "doff":
             if now_on is not None:
-                close(replace(now_on, until=item.ms, doffed=True))
+                close(now_on._replace(until=item.ms, doffed=True))
             elif item.ms - last_off > SAME_ACT_MS:
                 loose.append(item.ms)
             last_off = item.ms
@@ -108,11 +107,11 @@ def _goes_on(sitting: Sitting, item: Timed) -> bool:
 
 def _told(sitting: Sitting, item: Timed) -> Sitting:
     """The sitting with one more sign in it."""
-    body = item.entry.body
-    donned = sitting.donned or item.entry.kind == "don"
-    clicks = body.get("clicks", sitting.clicks) if item.entry.kind == "don" else sitting.clicks
-    steps = sitting.steps
-    if item.entry.kind != "adjust" and (body.get("total") is not None or not steps):
+    kind, body = item.entry.kind, item.entry.body
+    donned, clicks, steps = sitting.donned, sitting.clicks, sitting.steps
+    if kind == "don":
+        donned, clicks = True, body.get("clicks", clicks)
+    if kind != "adjust" and (body.get("total") is not None or not steps):
         socks = body.get("socks")
         steps = (*steps, Step(item.ms, body.get("total"), None if socks is None else tuple(socks)))
-    return replace(sitting, until=max(sitting.until, item.ms), donned=donned, steps=steps, clicks=clicks)
+    return Sitting(sitting.date, sitting.begun, max(sitting.until, item.ms), donned, False, steps, clicks)
