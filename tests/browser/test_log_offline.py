@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 
 from browser.conftest import NewPhone
-from browser.phone import all_sent, kept, pair, separate_taps, shows, tap, waits, wake
+from browser.phone import all_sent, kept, pair, separate_taps, shows, tap, until, waits, wake
 from browser.plytide_server import Server
 from playwright.sync_api import Error, Page, Route, expect
 
@@ -114,3 +114,88 @@ def test_a_full_phone_says_so_and_keeps_the_entry_until_there_is_room(phone: Pag
     expect(phone.get_by_text("Not saved.")).to_be_hidden()
     phone.reload()
     shows(phone, 2)
+
+
+def test_a_newer_page_in_another_tab_can_change_the_database_and_the_old_one_says_what_it_cannot_save(
+    phone: Page, server: Server
+) -> None:
+    tap(phone, 1)
+    shows(phone, 1)
+    newer = phone.context.new_page()
+    newer.goto(server.url + "/healthz")
+    done = newer.evaluate("""new Promise((done) => {
+        const open = indexedDB.open("plytide", 2);  // as a later version of the page will
+        open.onsuccess = () => done("changed");
+        open.onblocked = () => done("blocked");
+    })""")
+    assert done == "changed"
+    separate_taps(phone)
+    tap(phone, 1)
+    expect(phone.get_by_text("Not saved.")).to_be_visible()
+    shows(phone, 2)
+
+
+def test_the_full_log_of_a_phone_never_paired_goes_to_rest_and_is_carried_over_whole(
+    new_phone: NewPhone, server: Server, logbook: str
+) -> None:
+    phone = new_phone()
+    shown = phone.evaluate(MANY, 700)
+    phone.reload()
+    until(phone, COUNT + ".then(([rows, rest]) => rows === 0 && rest === 700)")
+    tap(phone, 1)
+    pair(phone, server.url, server.code(logbook))
+    all_sent(phone)
+    held = server.live(logbook)
+    assert len(held) == 701
+    assert {entry.id for entry in held} >= set(shown)
+
+
+# 700 comfort scores of the last hundred days, as taps would have left them in the outbox.
+MANY = """(n) => new Promise((done) => {
+    const open = indexedDB.open("plytide");
+    open.onsuccess = () => {
+        const made = [];
+        const tx = open.result.transaction("outbox", "readwrite");
+        for (let i = 0; i < n; i++) {
+            const ms = Date.now() - (i + 1) * 100 * 86400e3 / n;
+            const hex = Math.floor(ms).toString(16).padStart(12, "0");
+            const id = `${hex.slice(0, 8)}-${hex.slice(8)}-7000-8000-${i.toString(16).padStart(12, "0")}`;
+            made.push(id);
+            tx.objectStore("outbox").put({ refused: null, entry: {
+                id, kind: "comfort", limb: "left", at: new Date(ms).toISOString(), zone: "UTC",
+                stamp: `${hex}-0000-5f3a9c1e`, erased: false, body: { score: i % 11 },
+            } });
+        }
+        tx.oncomplete = () => { open.result.close(); done(made); };
+    };
+})"""
+# How many entries wait in the outbox, and how many are at rest in months.
+COUNT = """new Promise((done) => {
+    const open = indexedDB.open("plytide");
+    open.onsuccess = () => {
+        const tx = open.result.transaction(["outbox", "blocks"]);
+        const rows = tx.objectStore("outbox").count();
+        const blocks = tx.objectStore("blocks").getAll();
+        tx.oncomplete = () => {
+            open.result.close();
+            done([rows.result, blocks.result.reduce((sum, block) => sum + block.entries.length, 0)]);
+        };
+    };
+})"""
+
+
+def test_what_waits_is_sent_as_the_page_goes_away(new_phone: NewPhone, server: Server, logbook: str) -> None:
+    phone = new_phone()
+    pair(phone, server.url, server.code(logbook))
+    all_sent(phone)
+    tap(phone, 2)
+    phone.goto("about:blank")  # at once, long before the next sync is due
+    for _ in range(100):
+        if server.live(logbook):
+            break
+        phone.wait_for_timeout(50)
+    assert [entry.body["total"] for entry in server.live(logbook)] == [2]
+    phone.goto(server.url)
+    shows(phone, 2)
+    all_sent(phone)
+    assert len(server.live(logbook)) == 1

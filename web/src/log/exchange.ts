@@ -17,10 +17,11 @@ export const takeAnswers = (answers: Answer[], sent: Entry[]): Promise<string[]>
     for (const [key, entries] of groups) {
       const block = await blocks.get(key);
       const table = new Map(block?.entries.map((entry) => [entry.id, entry]));
-      for (const { id } of entries) {
+      for (const entry of entries) {
+        const { id } = entry;
         const answer = by.get(id);
         if (!answer) continue;
-        const row = await outbox.get(id);
+        const row = (await outbox.get(id)) ?? { entry, refused: null }; // one that could not be saved was sent from memory
         const kept = acknowledge({ held: table.get(id), row }, answer);
         if (kept.held) table.set(id, kept.held);
         if (!kept.row) void outbox.delete(id);
