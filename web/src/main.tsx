@@ -5,13 +5,14 @@ import { render } from "preact";
 import { App } from "./App";
 import { open, ready, trouble } from "./log/book";
 import { startSync } from "./log/sync";
+import { spoken } from "./prefs";
 import { heedOutside } from "./today/outside";
 
 const root = document.getElementById("page")!;
 
 let started = false;
 effect(() => {
-  if (started || !(ready.value || trouble.value)) return;
+  if (started || spoken.value === false || !(ready.value || trouble.value)) return;
   started = true;
   root.replaceChildren();
   render(<App />, root);

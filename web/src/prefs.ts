@@ -1,5 +1,6 @@
-// How this phone shows things: theme and hand. They are the phone's, not the wearer's log, so they never travel.
+// How this phone shows things: theme, hand, language. They are the phone's, not the wearer's log, so they never travel.
 import { effect, signal } from "@preact/signals";
+import { lang, phoneLang, speak, type Lang } from "./words";
 
 export type Theme = "auto" | "light" | "dark" | "contrast";
 export type Hand = "right" | "left";
@@ -10,10 +11,11 @@ export type Prefs = {
   side: "left" | "right";
   /** What Today counts where the socket is fitted by socks and by something else. */
   fit: string;
+  language: "auto" | Lang;
 };
 
 const KEY = "plytide-look";
-const DEFAULTS: Prefs = { theme: "auto", hand: "right", side: "right", fit: "ply" };
+const DEFAULTS: Prefs = { theme: "auto", hand: "right", side: "right", fit: "ply", language: "auto" };
 
 function kept(): Prefs {
   try {
@@ -39,3 +41,13 @@ effect(() => {
   else delete root["contrast"];
   root["hand"] = hand;
 });
+
+/** Whether the words of the language wanted are there: false while they are fetched, null when they could not be. */
+export const spoken = signal<boolean | null>(false);
+
+effect(() => {
+  const { language } = prefs.value;
+  speak(language === "auto" ? phoneLang() : language).then(() => { spoken.value = true; }, () => { spoken.value = null; });
+});
+
+effect(() => { document.documentElement.lang = lang.value; });

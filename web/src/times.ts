@@ -5,18 +5,25 @@ import { locale, t } from "./words";
 const made = new Map<string, Intl.DateTimeFormat>();
 
 function format(zone: string, options: Intl.DateTimeFormatOptions, at: number): string {
-  const key = zone + JSON.stringify(options);
+  const key = locale() + zone + JSON.stringify(options);
   let formatter = made.get(key);
-  if (!formatter) made.set(key, (formatter = new Intl.DateTimeFormat(locale, { timeZone: zone, ...options })));
+  if (!formatter) made.set(key, (formatter = new Intl.DateTimeFormat(locale(), { timeZone: zone, ...options })));
   return formatter.format(at);
 }
 
 const ms = (at: string | number) => (typeof at === "number" ? at : Date.parse(at));
 
-const twelve = new Intl.DateTimeFormat(locale, { hour: "numeric" }).resolvedOptions().hour12 ?? false;
+const customs = new Map<string, boolean>();
+
+/** Whether the reader's custom is a clock of twelve hours; asked once a language, as asking takes long. */
+function twelve(): boolean {
+  const known = customs.get(locale()) ?? new Intl.DateTimeFormat(locale(), { hour: "numeric" }).resolvedOptions().hour12 ?? false;
+  customs.set(locale(), known);
+  return known;
+}
 
 /** 07:10, or 7:10 am where that is the custom. */
-export const clock = (at: string | number, zone = zoneNow()) => format(zone, { hour: twelve ? "numeric" : "2-digit", minute: "2-digit" }, ms(at));
+export const clock = (at: string | number, zone = zoneNow()) => format(zone, { hour: twelve() ? "numeric" : "2-digit", minute: "2-digit" }, ms(at));
 
 const noon = (date: string) => Date.parse(`${date}T12:00:00Z`);
 
@@ -37,7 +44,7 @@ export const monthName = (date: string) => format("UTC", { month: "long", year: 
 
 /** The day weeks begin with where the reader is: 1 Monday to 7 Sunday. Monday where the browser does not know. */
 export function weekStart(): number {
-  const known = new Intl.Locale(locale) as Intl.Locale & { weekInfo?: { firstDay: number }; getWeekInfo?: () => { firstDay: number } };
+  const known = new Intl.Locale(locale()) as Intl.Locale & { weekInfo?: { firstDay: number }; getWeekInfo?: () => { firstDay: number } };
   return (known.getWeekInfo?.() ?? known.weekInfo)?.firstDay ?? 1;
 }
 
@@ -67,4 +74,4 @@ export const span = (millis: number) =>
   millis < 3600e3 ? t("common.minutes", { n: Math.max(0, Math.floor(millis / 60e3)) }) : t("common.hours", { n: Math.floor(millis / 3600e3) });
 
 /** A number in the reader's own digits and marks, with a real minus sign. */
-export const number = (value: number) => new Intl.NumberFormat(locale).format(value).replace("-", "−");
+export const number = (value: number) => new Intl.NumberFormat(locale()).format(value).replace("-", "−");

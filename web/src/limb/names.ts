@@ -1,7 +1,7 @@
 // Places in words, and the limb of a profile as the pictures need it.
 import { settings } from "../log/book";
 import type { Limb } from "../log/kinds";
-import { t } from "../words";
+import { lang, t } from "../words";
 import { sizeOf, TYPICAL, type Size, type Spot } from "./geometry";
 import { regionId, regionsAt } from "./regions";
 import type { Level } from "./table";
@@ -22,4 +22,10 @@ export function ownLimb(side: Limb): OwnLimb {
   return found
     ? { side, level: found.level, size: sizeOf(found), tender: found.tender ?? [] }
     : { side, level: "transtibial", size: TYPICAL, tender: [] };
+}
+
+/** A place the server names (in English) in the language spoken. */
+export function ownPlace(side: Limb, { plain, height, angle }: { plain: string; height: number | null; angle: number | null }): string {
+  if (lang.value === "en") return plain;
+  return height === null || angle === null ? t("skin.whole_limb") : placeName(ownLimb(side).level, { height, angle });
 }

@@ -1,17 +1,19 @@
 // Under the trend, on the same days: soreness by place, how long marks took to fade, hours on, mishaps.
 import type { ComponentChildren } from "preact";
+import { ownPlace } from "../limb/names";
+import type { Limb } from "../log/kinds";
 import type { LimbSummary } from "../log/summary";
 import { useMeasure } from "../parts/measure";
 import { number } from "../times";
 import { t } from "../words";
 import { meanHours, type Slot } from "./days";
 
-type Props = { slots: readonly Slot[]; limb: LimbSummary };
+type Props = { slots: readonly Slot[]; limb: LimbSummary; side: Limb };
 
 /** At most this many sore places have a track of their own; the limb's drawing shows them all. */
 const PLACES = 4;
 
-export function Tracks({ slots, limb }: Props) {
+export function Tracks({ slots, limb, side }: Props) {
   const first = slots[0]!.date;
   const spots = limb.spots.filter((spot) => spot.last >= first && spot.by_day).sort((a, b) => b.days - a.days).slice(0, PLACES);
   const fades = limb.skin.places.filter((place) => place.fades.some(([date]) => date >= first)).slice(0, 2);
@@ -19,15 +21,15 @@ export function Tracks({ slots, limb }: Props) {
   return (
     <div class="tracks">
       {spots.map((spot) => (
-        <Track key={`${spot.region} ${spot.height}`} name={spot.plain} end={<b>{spot.latest}</b>}
-          said={t("pattern.sore_said", { place: spot.plain, days: spot.days, worst: spot.worst, latest: spot.latest })}>
+        <Track key={`${spot.region} ${spot.height}`} name={ownPlace(side, spot)} end={<b>{spot.latest}</b>}
+          said={t("pattern.sore_said", { place: ownPlace(side, spot), days: spot.days, worst: spot.worst, latest: spot.latest })}>
           {(X) => <Dots slots={slots} values={spot.by_day!} X={X} size={(v) => 2.2 + v * 0.75} />}
         </Track>
       ))}
       {fades.map((place) => (
-        <Track key={`fade ${place.plain}`} name={t("pattern.fade", { place: place.plain })}
+        <Track key={`fade ${place.plain}`} name={t("pattern.fade", { place: ownPlace(side, place) })}
           end={<><b>{number(place.fades.at(-1)![1])}</b> {t("pattern.minutes")}</>}
-          said={t("pattern.fade_said", { place: place.plain, latest: number(place.fades.at(-1)![1]), limit: number(limb.skin.limit_min) })}>
+          said={t("pattern.fade_said", { place: ownPlace(side, place), latest: number(place.fades.at(-1)![1]), limit: number(limb.skin.limit_min) })}>
           {(X) => <Dots slots={slots} values={place.fades} X={X} size={(v) => Math.min(9, 2 + v / 4)} open={(v) => v <= limb.skin.limit_min} />}
         </Track>
       ))}

@@ -15,7 +15,7 @@ import { now } from "../today/now";
 import { plies, type Owned } from "../today/stack";
 import { shownNow } from "../today/outside";
 import { worn } from "../today/wear";
-import { t } from "../words";
+import { said, t } from "../words";
 
 type When = "today" | "tomorrow" | "trip";
 
@@ -100,5 +100,5 @@ function fill(when: When, limb: "left" | "right", read: LimbSummary | undefined)
 function ahead(when: When, read: LimbSummary | undefined): { forecast: Forecast | null; why: string } {
   if (!read) return { forecast: null, why: t("socks.no_reading") };
   const part = when === "today" && !isSilent(read.forecast) && read.forecast.date === todayDate() ? read.forecast : read.tomorrow;
-  return isSilent(part) ? { forecast: null, why: part.reason } : { forecast: part, why: "" };
+  return isSilent(part) ? { forecast: null, why: said(part.reason) } : { forecast: part, why: "" };
 }

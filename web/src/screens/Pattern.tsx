@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import { settings, summary, todayDate } from "../log/book";
 import { localDay, zoneNow } from "../log/clock";
+import type { Limb } from "../log/kinds";
 import { isSilent, type LimbSummary, type Trend } from "../log/summary";
 import { href } from "../nav";
 import { Calendar, MONTHS } from "../pattern/Calendar";
@@ -17,7 +18,7 @@ import { WaysOn } from "../parts/WaysOn";
 import { prefs, setPrefs } from "../prefs";
 import { clock, fullDate, nearDay, number, weekStart } from "../times";
 import { sides } from "../today/fits";
-import { t } from "../words";
+import { said, t } from "../words";
 
 type Shown = "weeks" | "calendar";
 
@@ -36,13 +37,13 @@ export function Pattern() {
         <Segment label={t("common.side")} value={side} onPick={(next) => setPrefs({ side: next })}
           options={[{ value: "left", label: t("common.left") }, { value: "right", label: t("common.right") }]} />
       )}
-      {!limb ? <p>{t("pattern.no_reading")}</p> : shown === "weeks" ? <Weeks limb={limb} /> : <Months limb={limb} />}
+      {!limb ? <p>{t("pattern.no_reading")}</p> : shown === "weeks" ? <Weeks limb={limb} side={side} /> : <Months limb={limb} />}
       {limb && summary.value && <p class="small quiet">{t("pattern.read_at", { when: readAt(summary.value.now) })}</p>}
     </Page>
   );
 }
 
-function Weeks({ limb }: { limb: LimbSummary }) {
+function Weeks({ limb, side }: { limb: LimbSummary; side: Limb }) {
   const four = slots(limb.days, todayDate(), 28);
   const ceiling = settings.value.ply_ceiling;
   const trend = isSilent(limb.trend) ? null : limb.trend;
@@ -50,7 +51,7 @@ function Weeks({ limb }: { limb: LimbSummary }) {
     <>
       <Strip slots={four.slice(-7)} ceiling={ceiling} />
       <p class="say">
-        <b>{rise(four)}</b> {trend ? trend.words : isSilent(limb.trend) ? limb.trend.reason : ""}
+        <b>{rise(four)}</b> {trend ? said(trend.words) : isSilent(limb.trend) ? said(limb.trend.reason) : ""}
       </p>
       {trend && <Ahead trend={trend} />}
       <TrendFigure slots={four} trend={trend} ceiling={ceiling} label={inWords(four, ceiling)} />
@@ -59,7 +60,7 @@ function Weeks({ limb }: { limb: LimbSummary }) {
         <li><i class="sign-average" />{t("pattern.legend_average")}</li>
         <li><i class="sign-missing" />{t("pattern.legend_missing")}</li>
       </ul>
-      <Tracks slots={four} limb={limb} />
+      <Tracks slots={four} limb={limb} side={side} />
       <Other limb={limb} />
       <Changes limb={limb} />
     </>
@@ -89,7 +90,7 @@ function Other({ limb }: { limb: LimbSummary }) {
       {told.map((one) => (
         <p key={one.what}>
           <b>{t(`pattern.fit_${one.what as "dial"}`)}</b>{one.latest !== null && ` ${t("pattern.latest", { n: number(one.latest) })}`}{" "}
-          {isSilent(one.trend) ? one.trend.reason : one.trend.words}
+          {said(isSilent(one.trend) ? one.trend.reason : one.trend.words)}
         </p>
       ))}
     </section>

@@ -10,7 +10,7 @@ import { Page } from "../parts/Page";
 import { Row, Rows } from "../parts/rows";
 import { Troubles } from "../parts/Troubles";
 import { WaysOn } from "../parts/WaysOn";
-import { prefs, setPrefs, type Hand, type Theme } from "../prefs";
+import { prefs, setPrefs, spoken, type Hand, type Prefs, type Theme } from "../prefs";
 import { setProfile } from "../profile";
 import { t } from "../words";
 
@@ -58,6 +58,10 @@ export function Settings() {
         <h3>{t("settings.theme")}</h3>
         <Segment label={t("settings.theme")} value={prefs.value.theme} onPick={(theme: Theme) => setPrefs({ theme })}
           options={(["auto", "light", "dark", "contrast"] as const).map((one) => ({ value: one, label: t(`settings.${one}`) }))} />
+        <h3>{t("settings.language")}</h3>
+        <Segment label={t("settings.language")} value={prefs.value.language} onPick={(language: Prefs["language"]) => setPrefs({ language })}
+          options={[{ value: "auto", label: t("settings.auto") }, { value: "en", label: "English" }, { value: "es", label: "Español" }]} />
+        {spoken.value === null && <p role="alert">{t("settings.language_none")}</p>}
         <h3>{t("settings.units")}</h3>
         <Segment label={t("settings.units")} value={body.units} onPick={(units) => setProfile({ units })}
           options={[{ value: "metric", label: t("settings.metric") }, { value: "us", label: t("settings.us") }]} />

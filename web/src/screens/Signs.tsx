@@ -10,6 +10,8 @@ import { Row, Rows } from "../parts/rows";
 import { SignCard } from "../parts/SignCard";
 import { WaysOn } from "../parts/WaysOn";
 import { clock, nearDay } from "../times";
+import { ownEntered } from "../signs/entered";
+import { ownSign } from "../signs/own";
 import { standing } from "../today/standing";
 import { t } from "../words";
 import { telling } from "../words/telling";
@@ -18,7 +20,7 @@ import { names } from "./names";
 const EVIDENCE_SHOWN = 6;
 
 export function Signs({ at: [code] }: ScreenProps) {
-  const all = standing(summary.value);
+  const all = standing(summary.value).map((sign) => ownSign(sign, settings.value));
   const shown = code ? all.filter((sign) => sign.code === code) : all;
   const back = code ? { href: href("signs"), name: t("signs.title") } : { href: "#/today", name: t("common.today") };
   return (
@@ -51,7 +53,7 @@ function Whole({ sign }: { sign: Sign }) {
         <><h2 class="minor">{t("signs.do")}</h2><ol class="do">{sign.do.map((step) => <li key={step}><span>{step}</span></li>)}</ol></>
       )}
       <h2 class="minor">{t("signs.entered")}, {t("signs.since", { day: nearDay(localDay(sign.since, zoneNow(), day_starts), day_starts) })}</h2>
-      <p>{sign.entered}</p>
+      <p>{ownEntered(sign)}</p>
       {evidence.length > 0 && (
         <Rows label={t("signs.evidence")}>
           {evidence.slice(0, EVIDENCE_SHOWN).map((entry) => (

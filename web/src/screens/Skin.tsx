@@ -12,6 +12,7 @@ import { Page } from "../parts/Page";
 import { SideChoice, sideOf } from "../parts/sides";
 import { SignCard } from "../parts/SignCard";
 import { Troubles } from "../parts/Troubles";
+import { ownSign } from "../signs/own";
 import { fadeLimit, metBy } from "../signs/rules";
 import { ActNow, Calls } from "../skin/ActNow";
 import { change, CLEAR, goingOn, isEmpty, NOTHING, rowOf, tick, type What } from "../skin/check";
@@ -39,7 +40,7 @@ export function Skin({ at }: ScreenProps) {
   const findings = body.findings ?? [];
   const met = metBy("skin", body, profile).filter((sign) => sign.level !== "watch");
   const any = !isEmpty(body) && !body.clear;
-  const stands = standing(summary.value).filter((s) => (s.level === "emergency" || s.level === "same_day") && !met.some((m) => m.code === s.code));
+  const stands = standing(summary.value).filter((s) => (s.level === "emergency" || s.level === "same_day") && !met.some((m) => m.code === s.code)).map((s) => ownSign(s, settings.value));
   const unwellShown = more || typeof body.fever_c === "number" || (body.unwell ?? []).length > 0;
 
   return (

@@ -1,5 +1,6 @@
 // Getting ready: the visit, what to ask, what the next socket must do, ways to go, and what changed since the last one.
 import { useState } from "preact/hooks";
+import { ownPlace } from "../limb/names";
 import { amend, entries, erase, settings, summary, todayDate, write } from "../log/book";
 import type { EntryOf } from "../log/kinds";
 import { href, type ScreenProps } from "../nav";
@@ -94,13 +95,14 @@ function standing(one: EntryOf<"option">, needs: readonly EntryOf<"need">[]): st
 
 function Changed() {
   const last = lastVisit();
-  const limb = summary.value?.limbs[shownNow().limb];
+  const side = shownNow().limb;
+  const limb = summary.value?.limbs[side];
   return (
     <section class="field">
       <h2>{t("visit.since")}</h2>
       {!last && <p class="quiet">{t("visit.since_none")}</p>}
       {last && !limb && <p class="quiet">{t("pattern.no_reading")}</p>}
-      {last && limb && <Told told={since(limb, last.body.on, todayDate())} on={last.body.on} />}
+      {last && limb && <Told told={since(limb, last.body.on, todayDate(), (spot) => ownPlace(side, spot))} on={last.body.on} />}
     </section>
   );
 }

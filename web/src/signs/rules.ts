@@ -1,14 +1,17 @@
 // The rules that one entry alone can meet, judged on the phone so that what to do is there at once and offline. Same table
 // and same answers as insight/rules.py: tests/vectors/signs.json holds both to them.
-import limits from "../../../server/plytide/data/limits.json";
 import json from "../../../server/plytide/data/signs.json";
-import type { Finding, MishapBody, ProfileBody, SkinBody } from "../log/kinds";
+import type { Finding, MishapBody, SkinBody } from "../log/kinds";
 import type { Sign } from "../log/summary";
+import { number } from "../times";
+import { signTexts } from "../words";
+import { fadeLimit, filled, type Risks } from "./fill";
+
+export { fadeLimit, type Risks };
 
 export type Level = Sign["level"];
 type Kind = "skin" | "mishap";
 type Body = Partial<SkinBody & MishapBody>;
-export type Risks = Partial<Pick<ProfileBody, "fade_limit_min" | "higher_risk" | "clinic_phone" | "emergency_phone">>;
 
 type Clause = {
   kind: Kind; what?: string[]; any_flag?: ("hurt" | "head" | "cannot_stand")[]; risk?: string[]; any_unwell?: string[]; fever_at_least?: number;
@@ -19,21 +22,21 @@ type Rule = {
   title: string; rule: string; do: string[]; source: string; mark: string;
 };
 type Words = { entered: string; and: string; fade: string; still_red: string; no_blanch: string; fever: string } & Record<"finding" | "unwell" | "mishap" | "flag", Record<string, string>>;
-type Table = { levels: Record<Level, { off: string[]; on: string[] }>; whom: Record<string, string>; words: Words; rules: Rule[] };
+type RuleText = Pick<Rule, "title" | "rule" | "do" | "source">;
+type Texts = { levels: Record<Level, { off: string[]; on: string[] }>; whom: Record<string, string>; words: Words };
+type Table = Texts & { rules: Rule[] };
 
 const table = json as unknown as Table;
+
+/** The texts of signs in the language spoken, and of one rule. */
+const texts = (): Texts => signTexts() ?? table;
+const textOf = (code: string): RuleText | undefined => (signTexts()?.rules as Record<string, RuleText> | undefined)?.[code] ?? rules.get(code);
+
 const rules = new Map(table.rules.map((rule) => [rule.code, rule]));
 const LEVELS: readonly Level[] = ["emergency", "same_day", "review", "watch"]; // the most urgent first
 
 /** A rule that is met: its level for this wearer, and whether the leg stays off. */
 export type Met = { code: string; level: Level; keep_off: boolean };
-
-/** Minutes a mark may take to fade: the profile's own number, or the default for the wearer's risks. */
-export function fadeLimit(profile: Risks): number {
-  const limit = limits.fade_limit_min;
-  const higher = (profile.higher_risk ?? []).some((risk) => limit.risks.includes(risk));
-  return profile.fade_limit_min ?? (higher ? limit.higher : limit.default);
-}
 
 /** Whether a mark that took this long is over the limit: 20 minutes are within a limit of 20, 21 are not. */
 export const overLimit = (minutes: number, profile: Risks): boolean => minutes > fadeLimit(profile);
@@ -80,21 +83,21 @@ function isFinding(finding: Finding, clause: Clause, limit: number): boolean {
 
 /** One skin or mishap entry in words: "a blister and a temperature of 38.2 °C". */
 export function whatWasEntered(kind: Kind, body: Body): string {
-  const { words } = table;
+  const { words } = texts();
   if (kind === "mishap") {
     const flags = Object.keys(words.flag).filter((flag) => body[flag as "hurt"] === true).map((flag) => words.flag[flag]!);
     return listed([...(body.what && words.mishap[body.what] ? [words.mishap[body.what]!] : []), ...flags]);
   }
   const said = (body.findings ?? []).filter((f) => words.finding[f.what]).map(findingInWords);
-  if (typeof body.fever_c === "number") said.push(words.fever.replace("{value}", String(body.fever_c)));
+  if (typeof body.fever_c === "number") said.push(words.fever.replace("{value}", number(body.fever_c)));
   return listed([...said, ...(body.unwell ?? []).flatMap((word) => words.unwell[word] ?? [])]);
 }
 
 /** "You entered a blister." */
-export const entered = (kind: Kind, body: Body): string => table.words.entered.replace("{what}", whatWasEntered(kind, body));
+export const entered = (kind: Kind, body: Body): string => texts().words.entered.replace("{what}", whatWasEntered(kind, body));
 
 export function findingInWords(finding: Finding): string {
-  const { words } = table;
+  const { words } = texts();
   const more: string[] = [];
   if (finding.still_red) more.push(words.still_red);
   else if (typeof finding.fade_min === "number") more.push(words.fade.replace("{minutes}", String(finding.fade_min)));
@@ -105,22 +108,15 @@ export function findingInWords(finding: Finding): string {
 /** Things in a row, each once: "a, b and c". */
 function listed(said: readonly string[]): string {
   const once = [...new Set(said)];
-  return once.length > 1 ? `${once.slice(0, -1).join(", ")} ${table.words.and} ${once.at(-1)!}` : once.join("");
+  return once.length > 1 ? `${once.slice(0, -1).join(", ")} ${texts().words.and} ${once.at(-1)!}` : once.join("");
 }
 
 /** What to do, in order: the level's own lines, then the rule's, with the wearer's own telephone numbers. */
 export const steps = (met: Met, profile: Risks): string[] =>
-  [...table.levels[met.level][met.keep_off ? "off" : "on"], ...rules.get(met.code)!.do].map((line) => filled(line, profile));
+  [...texts().levels[met.level][met.keep_off ? "off" : "on"], ...textOf(met.code)!.do].map((line) => whole(line, profile));
 
-export const titleOf = (met: Met): string => rules.get(met.code)!.title;
-export const ruleOf = (met: Met, profile: Risks): string => filled(rules.get(met.code)!.rule, profile);
-export const sourceOf = (met: Met): string => rules.get(met.code)!.source;
+export const titleOf = (met: Met): string => textOf(met.code)!.title;
+export const ruleOf = (met: Met, profile: Risks): string => whole(textOf(met.code)!.rule, profile);
+export const sourceOf = (met: Met): string => textOf(met.code)!.source;
 
-/** A text of the table with its blanks filled: whom to call, and the fade limit. */
-function filled(text: string, profile: Risks): string {
-  const whom = (name: "clinic" | "emergency") => {
-    const number = profile[`${name}_phone`];
-    return number ? table.whom[`${name}_number`]!.replace("{number}", number) : table.whom[name]!;
-  };
-  return text.replaceAll("{clinic}", whom("clinic")).replaceAll("{emergency}", whom("emergency")).replaceAll("{limit}", String(fadeLimit(profile)));
-}
+const whole = (text: string, profile: Risks): string => filled(text, texts().whom, profile);

@@ -3,6 +3,7 @@ import { settings } from "../log/book";
 import type { Summary } from "../log/summary";
 import { href } from "../nav";
 import { SignCard } from "../parts/SignCard";
+import { ownSign } from "../signs/own";
 import { t } from "../words";
 import { standing } from "./standing";
 
@@ -12,7 +13,7 @@ export function SignsNow({ summary }: { summary: Summary | null }) {
   const { clinic_phone, emergency_phone } = settings.value;
   return (
     <div class="signs-now">
-      <SignCard sign={first} clinicPhone={clinic_phone} emergencyPhone={emergency_phone} whyHref={href("signs", first.code)} brief />
+      <SignCard sign={ownSign(first, settings.value)} clinicPhone={clinic_phone} emergencyPhone={emergency_phone} whyHref={href("signs", first.code)} brief />
       {rest.length > 0 && <a class="more-signs" href={href("signs")}>{t("today.more_signs", { n: rest.length })}</a>}
     </div>
   );

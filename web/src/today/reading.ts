@@ -2,7 +2,7 @@
 import type { Worn } from "./wear";
 import { isSilent, type Forecast, type LimbSummary, type Silent, type Usual } from "../log/summary";
 import { number } from "../times";
-import { t } from "../words";
+import { said, t } from "../words";
 
 export type Band = { hours: readonly number[]; low: readonly number[]; mid: readonly number[]; high: readonly number[] };
 
@@ -53,10 +53,10 @@ export function plyReading(total: number | null, worn: Worn, limb: LimbSummary |
   if (peak && peak.likely.high >= total) {
     const low = Math.max(total, peak.likely.low);
     const range = low === peak.likely.high ? String(low) : `${low}\u2060–\u2060${peak.likely.high}`;
-    more.push(t("today.peak", { range, odds: peak.likely.words }));
+    more.push(t("today.peak", { range, odds: said(peak.likely.words) }));
   }
   if (total === ceiling - 1) more.push(t("today.below_ceiling", { n: ceiling }));
-  if (!usual && more.length === 0) more.push(limb && isSilent(limb.usual) ? limb.usual.reason : t("today.no_usual"));
+  if (!usual && more.length === 0) more.push(limb && isSilent(limb.usual) ? said(limb.usual.reason) : t("today.no_usual"));
   return { lead, more };
 }
 

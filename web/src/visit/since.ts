@@ -1,5 +1,5 @@
 // What changed since the last visit, drawn up from the summary: plain before and after, nothing weighed.
-import type { DaySummary, LimbSummary } from "../log/summary";
+import type { DaySummary, LimbSummary, Spot } from "../log/summary";
 import { addDays } from "../log/clock";
 
 /** A number then and now; null where too few days say it. */
@@ -22,7 +22,7 @@ export type Since = {
 const SPAN = 7;
 const ENOUGH = 3;
 
-export function since(limb: LimbSummary, visit: string, today: string): Since {
+export function since(limb: LimbSummary, visit: string, today: string, name = (spot: Spot): string => spot.plain): Since {
   const days = limb.days.filter(({ date, logged }) => logged && date > visit && date <= today);
   const over = days.filter(({ partial }) => !partial);
   const first = over.filter(({ date }) => date <= addDays(visit, SPAN));
@@ -34,7 +34,7 @@ export function since(limb: LimbSummary, visit: string, today: string): Since {
     sore: days.filter(({ sore_worst }) => (sore_worst ?? 0) > 0).length,
     findings: days.filter(({ skin }) => skin === "finding").length,
     mishaps: days.reduce((n, day) => n + day.mishaps, 0),
-    newPlaces: limb.spots.filter((spot) => spot.first > visit).map((spot) => spot.plain),
+    newPlaces: limb.spots.filter((spot) => spot.first > visit).map(name),
     changes: limb.periods.flatMap(({ what, since }) => (what && since > visit ? [{ what, on: since }] : [])),
   };
 }

@@ -34,7 +34,7 @@ export const more = {
   link: "Link for your clinic",
   link_small: "make one, see when it was opened, stop it",
   settings: "Settings",
-  settings_small: "leg, clinic’s limits, numbers, hand, colours",
+  settings_small: "leg, clinic’s limits, numbers, hand, colours, language",
   pair: "Other devices and server",
   pair_small: "pair, see what is sent, add a device",
   about: "About and limits",

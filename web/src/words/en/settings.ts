@@ -35,6 +35,8 @@ export const settings = {
   hand: "The hand you tap with",
   theme: "Colours",
   auto: "As the phone", light: "Light", dark: "Dark", contrast: "Strong",
+  language: "Language",
+  language_none: "The words of this language could not be fetched. Connect once, then choose it again.",
   units: "Units",
   metric: "cm, °C", us: "in, °F",
   day_starts: "A day starts at",

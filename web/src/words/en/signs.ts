@@ -19,5 +19,7 @@ export const signs = {
   not_told: "Not told yet",
   gone: "This sign no longer stands.",
   not_a_diagnosis: "A sign says that an entry meets a rule. It is not a diagnosis. Your clinic decides.",
+  soreness_of: "soreness of {n}",
+  less_than_a_ply: "less than a ply",
   older: "{n} older",
 } satisfies Words;

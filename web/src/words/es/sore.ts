@@ -1,0 +1,38 @@
+// The words of ../en/sore.ts in Spanish.
+import type { Words } from "..";
+import type { sore as en } from "../en/sore";
+
+export const sore = {
+  title: "Punto de dolor",
+  tap: "Toca dónde duele.",
+  choose: "Elige dónde duele.",
+  last: "{day}: {what}",
+  weeks: "4 semanas",
+  rings: "Marcas",
+  weeks_label: "Mostrar dónde dolió en 4 semanas",
+  rings_label: "Mostrar otra vez las marcas sueltas",
+  how: "¿Cuánto duele, de 0 a 10?",
+  how_hint: "0 nada, 10 lo peor",
+  feels: "Cómo se siente",
+  pressure: "Aprieta",
+  rub: "Roza",
+  pinch: "Pellizca",
+  burn: "Arde",
+  sharp: "Punzante",
+  throb: "Late",
+  numb: "Dormido",
+  phantom: "Fantasma",
+  phantom_title: "Dolor fantasma",
+  phantom_more: "Se siente donde la pierna ya no está. Se guarda aparte de los puntos de dolor del muñón.",
+  same: "Igual que antes",
+  save: "Guardar punto",
+  save_phantom: "Guardar",
+  need_place: "Toca primero dónde duele.",
+  need_choice: "Elige primero dónde duele.",
+  need_score: "Di primero cuánto duele, de 0 a 10.",
+  none_yet: "Aún no hay puntos de dolor en esta pierna.",
+  latest: "Último: {what}, {day}",
+  saved: "Guardado: {what}, {time}",
+  undone: "Retirado: {what}, {time}",
+  change: "{said}. Cambiar esta nota.",
+} satisfies Words<keyof typeof en>;
