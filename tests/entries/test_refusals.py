@@ -133,7 +133,8 @@ def test_an_entry_larger_than_any_has_reason_to_be_is_refused(make_entry: MakeEn
 
 
 def test_a_number_that_json_reads_as_infinite_is_refused(make_entry: MakeEntry) -> None:
-    raw = json.loads(json.dumps(make_entry("sore", {"height": 0.5, "angle": 0, "intensity": 1})).replace("0.5", "1e400"))
+    sent = json.dumps(make_entry("sore", {"height": 0.5, "angle": 0, "intensity": 1}))
+    raw = json.loads(sent.replace("0.5", "1e400"))
     assert raw["body"]["height"] == math.inf
     assert refusal(raw).code == "bad_number"
 
@@ -188,8 +189,7 @@ def test_no_junk_does_worse_than_be_refused(raw: Any, name: str, value: Any) -> 
     for sent in (raw, {**whole, name: value}, {**whole, "body": {"score": 1, "more": value}}):
         try:
             kept = parse_entry(sent).as_json()
-        except Refusal as refused:
-            assert refused.why
-        else:
-            assert Entry.from_json(kept).as_json() == kept
-            kept.encode()
+        except Refusal:
+            continue
+        assert Entry.from_json(kept).as_json() == kept
+        kept.encode()

@@ -88,7 +88,8 @@ class Phone:
         if self.corrects:
             self.known_ms = self.ahead_ms
             if any(result["r"] == "restamped" for result in answer.results):
-                self.clock.last = ""  # its future is over: on from what stands
+                # Its future is over: on from what stands, as another device, for the stamps of one only ever grow.
+                self.clock = type(self.clock)(f"{int(self.clock.device, 16) + 16:08x}")
         self.epoch, self.cursor = answer.epoch, answer.cursor
 
     def begin_anew(self, epoch: str) -> None:

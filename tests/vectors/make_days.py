@@ -48,8 +48,8 @@ def instants(zone: ZoneInfo) -> list[tuple[datetime, str]]:
     asked = []
     for first, last in SPANS:
         for moment in changes(zone, first, last):
-            asked += [(moment + timedelta(minutes=m), "clock change") for m in (-61, -30, -1, 0, 1, 29, 30, 59, 60, 119)]
-            asked += [(moment + timedelta(hours=h), "clock change") for h in (-24, -3, 3, 12, 24)]
+            minutes = [-61, -30, -1, 0, 1, 29, 30, 59, 60, 119, *(60 * h for h in (-24, -3, 3, 12, 24))]
+            asked += [(moment + timedelta(minutes=m), "clock change") for m in minutes]
     for y, m, d in ((2031, 3, 2), (2024, 2, 29), (2031, 12, 31), (2032, 1, 1)):
         for hour, minute, second in ((0, 0, 0), (3, 59, 59), (4, 0, 0), (12, 0, 0), (23, 59, 59)):
             wall = datetime(y, m, d, hour, minute, second, tzinfo=zone)
@@ -68,9 +68,8 @@ def main() -> None:
         for moment, note in asked:
             for day_starts in (0, 4, 12) if note == "edge of a day" else (4, 2):
                 at = moment.strftime("%Y-%m-%dT%H:%M:%S.000Z")
-                rows.append(
-                    {"at": at, "zone": name, "day_starts": day_starts, "day": day(moment, zone, day_starts), "note": note}
-                )
+                local = day(moment, zone, day_starts)
+                rows.append({"at": at, "zone": name, "day_starts": day_starts, "day": local, "note": note})
     text = "[\n" + ",\n".join(json.dumps(row) for row in rows) + "\n]\n"
     Path(__file__).with_name("days.json").write_text(text, encoding="utf-8")
 

@@ -150,7 +150,7 @@ def told() -> Iterator[None]:
         yield
     except DBAPIError as error:
         raise _amounts_to(error.orig) or error from error
-    except sqlite3.OperationalError as error:
+    except sqlite3.DatabaseError as error:
         raise _amounts_to(error) or error from error
     except PoolTimeout as error:
         raise StoreBusy(BUSY) from error
@@ -162,6 +162,8 @@ def _amounts_to(error: BaseException | None) -> StoreError | None:
     if isinstance(error, sqlite3.Error):
         if "full" in text:
             return StoreFull(FULL)
+        if "malformed" in text or "not a database" in text:
+            return StoreError(f"The database is damaged ({error}). Restore a backup; phones send again what it lacks.")
         unreachable = ("locked", "busy", "disk i/o", "unable to open", "readonly")
         return StoreBusy(BUSY) if any(word in text for word in unreachable) else None
     state = getattr(error, "sqlstate", None) or ""

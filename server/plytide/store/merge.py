@@ -14,7 +14,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from plytide.entries import Entry, Refusal, is_id, parse_entry
-from plytide.stamps import after, ceiling, device_of, is_stamp
+from plytide.stamps import after, ceiling, counter_of, device_of, is_stamp, make, ms_of
 
 CARRIED = 8  # more of them in one entry than any clock has reason to cause
 
@@ -87,19 +87,21 @@ def _one(
         doc = entry.as_json()
     except Refusal as refusal:
         return {"r": "refused", "code": refusal.code, "why": refusal.why}
-    stamp = moved.get(sent) or _stamp(sent, now, now_ms)
-    # The same device's later version came first and was moved back: this one cannot come after it now. One that was
-    # made from that version is another matter: the phone has put its clock right since, and counts from there.
-    overtaken = sent not in {*moved, *moved.values()} and any(_later(old, sent) for old in moved if old not in carried)
-    if now and (overtaken or stamp < now.stamp):
-        merged.history.setdefault((entry.id, sent if overtaken else stamp), doc)
+    # The same device's later version may have come first and been moved back: this one must stay below it. A phone that
+    # puts its clock right goes on as another device, or from the version that was moved, which it then carries.
+    later = [] if sent in moved.values() else [moved[old] for old in moved if _later(old, sent) and old not in carried]
+    stamp = moved.get(sent) or (_below(min(later), sent) if later else _stamp(sent, now, now_ms))
+    if now and stamp < now.stamp:
+        if stamp != sent:
+            doc = replace(entry, stamp=stamp).as_json()
+        merged.history.setdefault((entry.id, stamp), doc)
         return {"r": "stale", "winner": json.loads(now.doc)}
     fresh = now is None or stamp > now.stamp
     if fresh:
         if stamp != sent:
             moved[sent] = merged.restamps[entry.id, sent] = stamp
-            latest = dict(sorted(moved.items())[-CARRIED:])
-            doc = (entry := replace(entry, stamp=stamp, extra={**entry.extra, "moved": latest})).as_json()
+            note = dict(sorted({**carried, sent: stamp}.items())[-CARRIED:])
+            doc = (entry := replace(entry, stamp=stamp, extra={**entry.extra, "moved": note})).as_json()
         if now:
             merged.history.setdefault((entry.id, now.stamp), now.doc)
         merged.standing.pop(entry.id, None)  # so that it goes to the end of the order
@@ -113,6 +115,11 @@ def _one(
 def _later(one: str, other: str) -> bool:
     """Whether the same device made one stamp after the other."""
     return one > other and device_of(one) == device_of(other)
+
+
+def _below(stamp: str, sent: str) -> str:
+    """A stamp for what was sent, lower than `stamp`."""
+    return min(sent, make(max(ms_of(stamp) - 1, 0), counter_of(sent), device_of(sent)))
 
 
 def _carried(entry: Entry) -> dict[str, str]:

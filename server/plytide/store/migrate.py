@@ -77,6 +77,8 @@ def sqlite_revision(file: Path) -> str | None:
             row = connection.execute("SELECT version_num FROM alembic_version").fetchone()
         except sqlite3.OperationalError:
             return None
+        except sqlite3.DatabaseError as error:
+            raise StoreError(f"{file} is not a SQLite database, or is damaged ({error}).") from None
     return str(row[0]) if row else None
 
 
