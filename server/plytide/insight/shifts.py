@@ -57,7 +57,7 @@ def limb_shifts(moved: Sequence[tuple[int, float]]) -> list[Shift]:
 
 
 def moves(values: Sequence[tuple[int, float]]) -> list[tuple[int, float]]:
-    """Days on which the EWMA of (day number, value) leaves its limits, with how far the last days are from before.
+    """Days on which the EWMA of (day number, value) leaves its limits, with how far away those days are.
 
     Every day is held against the days before it alone, so that a shift once said is not unsaid by later days.
     """
@@ -68,8 +68,10 @@ def moves(values: Sequence[tuple[int, float]]) -> list[tuple[int, float]]:
         window = values[max(0, i - BEFORE) : i]
         expected, limit = _before(tuple((n - day, value) for n, value in window))
         away.append(values[i][1] - expected)
-        if abs(ewma(away, WEIGHT)[-1]) > max(LEAST_PLY, limit):
-            out.append((day, median([value for _, value in values[max(0, i - 2) : i + 1]]) - expected))
+        mean = ewma(away, WEIGHT)[-1]
+        if abs(mean) > max(LEAST_PLY, limit):
+            clear = [gap for gap in away[-3:] if gap * mean > 0 and abs(gap) >= LEAST_PLY]
+            out.append((day, median(clear or [mean])))
             away = []
     return out
 

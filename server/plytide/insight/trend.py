@@ -90,11 +90,11 @@ def reached(line: Fit, ceiling: int, before: tuple[int, ...], weeks: float | Non
             slope = line.slope + sign * root * first
             short = ceiling - 0.5 - line.level - sign * (lean * first + rest * second)
             there = [t for t, (c, s) in enumerate(zip(course, swing, strict=True)) if slope * c + sign * s >= short]
-            out.append(_most_of_a_week((*before, *there)))
+            out.append(first_week((*before, *there)))
     return tuple(sorted(out))
 
 
-def _most_of_a_week(there: Sequence[int]) -> int:
+def first_week(there: Sequence[int]) -> int:
     """The first day that ends a week with most of its days among these."""
     pairs = zip(there, there[MOST - 1 :], strict=False)
     return next((last for first, last in pairs if last - first < WEEK), HORIZON + 1)

@@ -72,15 +72,18 @@ def over(known: Sequence[Track], today: int) -> Usual | Silent:
     apart = differ(working, off)
     if apart:
         lately = off if weekend(today) else working
-    columns = []
+    hours: list[float] = []
+    columns: list[list[float]] = []
     for hour in GRID:
         here = [value for track in lately if track.last_h >= hour and (value := track.at(hour)) is not None]
-        if len(here) < min(LEAST_DAYS, len(lately)) or 2 * len(here) < len(lately):
+        if len(here) >= min(LEAST_DAYS, len(lately)) and 2 * len(here) >= len(lately):
+            hours.append(hour)
+            columns.append([round(quantile(sorted(here), p), 2) for p in (0.1, 0.25, 0.5, 0.75, 0.9)])
+        elif hours:
             break
-        columns.append([round(quantile(sorted(here), p), 2) for p in (0.1, 0.25, 0.5, 0.75, 0.9)])
     lines = [list(line) for line in zip(*columns, strict=True)] if columns else [[], [], [], [], []]
     return Usual(
-        basis_days=len(lately), hours=GRID[: len(columns)], p10=lines[0], p25=lines[1], p50=lines[2], p75=lines[3],
+        basis_days=len(lately), hours=hours, p10=lines[0], p25=lines[1], p50=lines[2], p75=lines[3],
         p90=lines[4], kind=("day_off" if weekend(today) else "weekday") if apart else "all",
     )  # fmt: skip
 
@@ -98,7 +101,8 @@ def _now(log: Log, part: Usual) -> UsualNow | None:
     if log.on is None or today is None or today.begun is None or today.end is None or not part["hours"]:
         return None
     hour = (log.ms - today.begun) / HOUR_MS
-    if hour > part["hours"][-1] + STEP_H:
+    first, last = part["hours"][0], part["hours"][-1]
+    if not first <= hour <= last + STEP_H:
         return None
-    middle = part["p50"][min(round(hour / STEP_H), len(part["hours"]) - 1)]
+    middle = part["p50"][round((min(hour, last) - first) / STEP_H)]
     return UsualNow(hour=round(hour, 2), total=today.end, usual=middle, above=trunc(today.end - middle))
