@@ -77,7 +77,7 @@ def test_a_notice_makes_a_summary_that_has_the_entry_in_it(store: Store, worker:
     book = store.create_logbook()
     for n in range(1, 4):
         seq = add(store, book, ply(n, timedelta(minutes=10 - n)))
-        worker.notice()
+        worker.notice(book)
         assert worker.wait(book, seq, 10)
         assert total(store, book) == n
 
@@ -87,6 +87,21 @@ def test_entries_that_came_while_nobody_looked_are_read_at_the_start(store: Stor
     add(store, book, ply(5))
     for _ in running(Worker(store, minutes=0)):
         assert until(lambda: total(store, book) == 5)
+
+
+def test_without_anybody_waiting_a_summary_is_made_a_moment_later(store: Store, worker: Worker) -> None:
+    book = store.create_logbook()
+    add(store, book, ply(6))
+    worker.notice(book)
+    assert store.summary(book) is None
+    assert until(lambda: total(store, book) == 6)
+
+
+def test_where_no_summary_can_come_in_time_nobody_waits(store: Store) -> None:
+    book = store.create_logbook()
+    began = time.monotonic()
+    assert not Worker(store, minutes=0).wait(book, add(store, book, ply(6)), 30)
+    assert time.monotonic() - began < 10
 
 
 def test_waiting_ends_when_the_time_is_up(store: Store, worker: Worker) -> None:
@@ -109,7 +124,7 @@ def test_a_log_that_cannot_be_read_holds_nobody_else_up(
     monkeypatch.setattr(store, "live", live)
     add(store, bad, ply(1))
     seq = add(store, good, ply(2))
-    worker.notice()
+    worker.notice(good)
     assert worker.wait(good, seq, 10)
     assert [book for book, _ in store.dirty()] == [bad]
 
@@ -124,11 +139,11 @@ def test_a_worker_outlives_a_database_that_fails(
         raise OSError("planted")
 
     monkeypatch.setattr(store, "dirty", failing)
-    worker.notice()
+    worker.notice(book)
     assert until(lambda: asked)
     monkeypatch.setattr(store, "dirty", whole)
     seq = add(store, book, ply(3))
-    worker.notice()
+    worker.notice(book)
     assert worker.wait(book, seq, 10)
 
 
@@ -155,12 +170,13 @@ def test_a_storm_of_entries_does_not_use_the_processor_up(store: Store, monkeypa
         return 1
 
     monkeypatch.setattr(jobs, "recompute", slow)
+    monkeypatch.setattr(jobs, "DELAY_S", 0)
     book = store.create_logbook()
     add(store, book, ply(4))
     for worker in running(Worker(store, minutes=0)):
         end = time.monotonic() + 1.5
         while time.monotonic() < end:
-            worker.notice()
+            worker.notice(book)
             time.sleep(0.005)
     # 50 ms of work, then three times as long of rest: at most 7 or 8 in 1.5 s, where 30 would fit.
     assert 2 <= len(made) <= 9

@@ -15,7 +15,7 @@ from plytide.logs import log
 from plytide.store import Store
 
 LOOK_S = 60.0  # how often to look without being told
-BREATH_S = 0.02  # between two looks: under a storm of notices the store is not asked more often
+DELAY_S = 1.0  # from an entry to its summary where nobody waits for it: more entries may be on their way
 REST = 3  # after a summary that took t, its logbook rests 3 t: entries that pour in do not use up the processor
 
 
@@ -39,6 +39,7 @@ class Worker:
         self._at: dict[str, int] = {}  # logbook: the number that its summary stands at
         self._when: dict[str, float] = {}  # logbook: when it was made (monotonic)
         self._ready: dict[str, float] = {}  # logbook: until when it rests
+        self._later: dict[str, float] = {}  # logbook: when what was noticed is to be looked at
         self._thread: threading.Thread | None = None
 
     def start(self) -> None:
@@ -57,12 +58,21 @@ class Worker:
         self._stopping.set()
         self._told.set()
 
-    def notice(self) -> None:
-        """Something was written: look at once."""
-        self._told.set()
+    def notice(self, logbook_id: str) -> None:
+        """Something was written into a logbook: its summary is made soon, or at once if somebody waits for it."""
+        if logbook_id not in self._later:
+            self._later[logbook_id] = time.monotonic() + DELAY_S
+            self._told.set()
 
     def wait(self, logbook_id: str, seq: int, seconds: float) -> bool:
-        """Wait until the logbook's summary stands at `seq`, at most so long; whether it does."""
+        """Wait until the logbook's summary stands at `seq`, at most so long; whether it does.
+
+        Not a moment where it cannot come in that time: no thread here to make it, or a logbook that rests for longer.
+        """
+        if self._thread is None or self._ready.get(logbook_id, 0.0) - time.monotonic() > seconds:
+            seconds = 0
+        elif self._later.pop(logbook_id, None) is not None:
+            self._told.set()
         with self._made:
             return self._made.wait_for(lambda: self._at.get(logbook_id, -1) >= seq, seconds)
 
@@ -74,7 +84,6 @@ class Worker:
             except Exception as error:
                 log.error("event=worker_failed", exc_info=error)
                 pause = LOOK_S
-            self._stopping.wait(BREATH_S)
             self._told.wait(pause)
             self._told.clear()
 
@@ -86,14 +95,15 @@ class Worker:
             due |= {row.id for row in self.store.logbooks() if row.seq and self._when.get(row.id, -1e9) < aged}
         pause = LOOK_S
         for logbook_id in sorted(due):
-            rest = self._ready.get(logbook_id, 0.0) - time.monotonic()
-            if rest > 0:
-                pause = min(pause, rest)
+            due_at = max(self._ready.get(logbook_id, 0.0), self._later.get(logbook_id, 0.0))
+            if (left := due_at - time.monotonic()) > 0:
+                pause = min(pause, left)
             elif not self._stopping.is_set():
                 self._make(logbook_id)
         return pause
 
     def _make(self, logbook_id: str) -> None:
+        self._later.pop(logbook_id, None)
         began = time.monotonic()
         try:
             seq = recompute(self.store, logbook_id, datetime.now(UTC))

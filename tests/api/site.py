@@ -18,6 +18,7 @@ import httpx
 import uvicorn
 from fastapi.routing import APIRoute
 from plytide.app import create_app, serving
+from plytide.cli.running import listen
 from plytide.config import Settings
 from plytide.jobs import Worker
 from plytide.store import Store
@@ -107,10 +108,13 @@ def every_route() -> list[tuple[str, str]]:
 @contextmanager
 def running(folder: Path, *, work: bool = False, **settings: Any) -> Iterator[Site]:
     """A server over a new database in `folder`; `work`: with its worker."""
-    listening = socket.create_server(("127.0.0.1", 0))
     unlimited = {"guess_rate": 0, "address_rate": 0, "device_rate": 0}  # all tests come from one address
-    asked = replace(Settings(data=folder), port=listening.getsockname()[1], **{**unlimited, **settings})
-    store = Store.open(asked.database)
+    wanted = replace(Settings(data=folder, port=0), **{**unlimited, **settings})
+    with listen(wanted) as (listening, asked), Store.open(asked.database) as store:
+        yield from serve(asked, store, listening, work)
+
+
+def serve(asked: Settings, store: Store, listening: socket.socket, work: bool) -> Iterator[Site]:
     worker = Worker(store, asked.summary_minutes)
     if work:
         worker.start()
@@ -127,4 +131,3 @@ def running(folder: Path, *, work: bool = False, **settings: Any) -> Iterator[Si
         thread.join()
         if work:
             worker.stop()
-        store.close()

@@ -7,7 +7,10 @@ import pytest
 from api.site import Phone, Site, entry, every_route
 
 # Routes that anybody may call: they show nothing of a logbook, or ask for a code of their own.
-OPEN = {"/", "/sw.js", "/manifest.webmanifest", "/assets/{name}", "/robots.txt", "/healthz", "/api/pair", "/calendar/{token}.ics"}
+OPEN = {
+    "/", "/sw.js", "/manifest.webmanifest", "/assets/{name}", "/robots.txt", "/healthz", "/api/pair",
+    "/calendar/{token}.ics",
+}  # fmt: skip
 
 
 @dataclass

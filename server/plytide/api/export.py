@@ -45,7 +45,7 @@ async def import_(request: Request, device: Paired, to: Server) -> Response:
         return await run_in_threadpool(lines.keep, to.store, device.logbook_id, batch, now(), device.id)
 
     taken = await lines.load(request.stream(), put)
-    to.worker.notice()
+    to.worker.notice(device.logbook_id)
     return answer(asdict(taken))
 
 

@@ -64,7 +64,7 @@ def _sync(request: Request, to: Parts, form: SyncForm) -> Response:
         device.logbook_id, form.epoch, form.cursor, form.entries, round(at.timestamp() * 1000), device.id, PAGE
     )
     if done.changed:
-        to.worker.notice()
+        to.worker.notice(device.logbook_id)
         if form.summary_seq is not None and not done.more:
             to.worker.wait(device.logbook_id, done.cursor, to.settings.summary_wait_ms / 1000)
     has = (-1, "") if form.summary_seq is None else (form.summary_seq, form.summary_made)
