@@ -16,7 +16,7 @@ from plytide.store.database import Database
 from plytide.store.devices import Devices
 from plytide.store.keys import load_keys
 from plytide.store.logbooks import Logbooks
-from plytide.store.migrate import migrate
+from plytide.store.migrate import migrate as bring_up_to_date
 from plytide.store.opening import Openings
 from plytide.store.pairing import Pairing
 from plytide.store.shapes import (
@@ -61,7 +61,7 @@ class Store(Logbooks, Sync, Openings, Pairing, Devices, Calendars, Audit, Backup
         store = cls()
         store.db = Database(url, serving)
         try:
-            migrate(store.db)
+            bring_up_to_date(store.db)
             store.db.check()
             store.keys = load_keys(store.db)
         except BaseException:

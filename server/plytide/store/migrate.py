@@ -19,6 +19,7 @@ from plytide.store.database import Database
 from plytide.store.shapes import StoreError
 
 HEAD = "0001"  # the newest file in migrations/versions; here too, so that alembic is read only when it is needed
+SCRIPTS = "plytide.store:migrations"
 KEPT = {"entry": "logbook_id, id, stamp, doc", "history": "logbook_id, id, stamp, doc", "logbook": "id"}
 POSTGRES_LOCK = 0x506C7974  # any fixed number: one process migrates, the others wait
 
@@ -52,7 +53,13 @@ def migrate(database: Database) -> None:
         if found is not None and database.file is not None:
             _copy(database.file, found)
         before = {name: _census(connection, name) for name in KEPT} if found else {}
-        _run(connection)
+        try:
+            _run(connection)
+        except Exception as error:
+            raise StoreError(
+                f"Bringing the database up to date failed ({type(error).__name__}: {str(error).partition(chr(10))[0]}). "
+                "It was left as it was; see that there is room on the disk, or go back to the earlier version."
+            ) from error
         lost = [name for name, census in before.items() if _census(connection, name) != census]
         if lost or _dangling(connection, database):
             raise StoreError(
@@ -94,7 +101,7 @@ def _run(connection: Connection) -> None:
     from alembic.config import Config
 
     config = Config()
-    config.set_main_option("script_location", "plytide.store:migrations")
+    config.set_main_option("script_location", SCRIPTS)
     config.attributes["connection"] = connection
     command.upgrade(config, "head")
 
