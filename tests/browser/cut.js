@@ -13,6 +13,9 @@
     range.selectNodeContents(text);
     const { left, right, top, bottom, width } = range.getBoundingClientRect();
     if (!width) continue;
+    // A strip that is scrolled by its own bar, and by keyboard, is not cut.
+    const strip = box.closest(".strip");
+    if (strip && ["auto", "scroll"].includes(getComputedStyle(strip).overflowX)) continue;
     if (left < -1 || right > innerWidth + 1) out.push(`beside the screen: ${name(box)}`);
     for (let e = box; e && e !== document.body; e = e.parentElement) {
       const style = getComputedStyle(e);

@@ -64,6 +64,12 @@ def found(page: Page, address: str) -> list[str]:
     return [f"{address}: {line}" for line in [*page.evaluate(CUT), *axe_finds(page)]]
 
 
+def clean(page: Page, screens: list[str]) -> None:
+    """Nothing is wrong with any of the screens; else all of it is told at once."""
+    lines = [line for address in screens for line in found(page, address)]
+    assert not lines, "\n".join(lines)
+
+
 @pytest.mark.parametrize("text", ["100%", "200%"])
 @pytest.mark.parametrize("width", [390, 320])
 @pytest.mark.parametrize("scheme", ["light", "dark"])
@@ -77,7 +83,7 @@ def test_every_screen(
     all_sent(phone)
     expect(phone.get_by_role("region", name=re.compile("^Emergency"))).to_be_visible(timeout=20_000)
     phone.evaluate("(size) => { document.documentElement.style.fontSize = size }", text)
-    assert [line for address in addresses(wearer) for line in found(phone, address)] == []
+    clean(phone, addresses(wearer))
 
 
 @pytest.mark.parametrize("text", ["100%", "200%"])
@@ -85,7 +91,7 @@ def test_every_screen(
 def test_an_empty_logbook_on_this_phone_alone(new_phone: NewPhone, scheme: str, text: str) -> None:
     phone = new_phone(color_scheme=scheme, viewport={"width": 320, "height": 640})
     phone.evaluate("(size) => { document.documentElement.style.fontSize = size }", text)
-    assert [line for address in ["today", *PATHS] for line in found(phone, address)] == []
+    clean(phone, ["today", *PATHS])
 
 
 @pytest.mark.parametrize("text", ["100%", "200%"])
@@ -93,7 +99,7 @@ def test_a_phone_on_its_side(new_phone: NewPhone, wearer: Wearer, text: str) -> 
     phone = new_phone(timezone_id=wearer.zone, viewport={"width": 844, "height": 390})
     wearer.on_phone(phone)
     phone.evaluate("(size) => { document.documentElement.style.fontSize = size }", text)
-    assert [line for address in addresses(wearer) for line in found(phone, address)] == []
+    clean(phone, addresses(wearer))
 
 
 def test_strong_contrast_and_the_left_hand(new_phone: NewPhone, wearer: Wearer) -> None:
@@ -101,7 +107,7 @@ def test_strong_contrast_and_the_left_hand(new_phone: NewPhone, wearer: Wearer) 
     wearer.on_phone(phone)
     phone.evaluate("localStorage.setItem('plytide-look', JSON.stringify({ theme: 'contrast', hand: 'left' }))")
     phone.reload()
-    assert [line for address in addresses(wearer) for line in found(phone, address)] == []
+    clean(phone, addresses(wearer))
 
 
 def test_at_320_by_640_the_number_and_both_buttons_are_in_view(new_phone: NewPhone, wearer: Wearer) -> None:

@@ -33,7 +33,7 @@ export function AskList({ kind }: { kind: AskKind }) {
         <span>{t(`visit.add_${kind}`)}</span>
         <textarea class="input" rows={2} maxLength={TEXT_MAX} value={text} onInput={(e) => setText(e.currentTarget.value)} />
       </label>
-      <TextButton icon="plus" label={t(`visit.add_${kind}`)} onClick={add}>{t("visit.add")}</TextButton>
+      <TextButton icon="plus" label={`${t("visit.add")}: ${t(`visit.add_${kind}`)}`} onClick={add}>{t("visit.add")}</TextButton>
       {kind === "question" && <Starters taken={asks.map(({ body }) => body.text)} />}
     </section>
   );
