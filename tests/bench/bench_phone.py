@@ -66,6 +66,28 @@ CURSOR = """new Promise((done) => {
   };
 })"""
 
+# ms of single rows written and complete, with nothing else to do: the floor under a tap on this machine at this hour.
+BARE = """async (n) => {
+  const db = await new Promise((done) => {
+    const open = indexedDB.open("bare");
+    open.onupgradeneeded = () => open.result.createObjectStore("rows");
+    open.onsuccess = () => done(open.result);
+  });
+  const taken = [];
+  for (let i = 0; i < n; i++) {
+    const began = performance.now();
+    await new Promise((done) => {
+      const tx = db.transaction("rows", "readwrite", { durability: "strict" });
+      tx.objectStore("rows").put({ i }, i);
+      tx.oncomplete = done;
+    });
+    taken.push(performance.now() - began);
+    await new Promise((done) => setTimeout(done, 60));
+  }
+  db.close();
+  return taken;
+}"""
+
 
 def phone(browser: Browser) -> tuple[BrowserContext, Page, CDPSession]:
     """A fresh phone, with a session to slow it down by."""
@@ -168,9 +190,13 @@ def whole_life(browser: Browser, server: Server, count: int) -> None:
         row("reopened offline, 4x: live screen", sorted(live(page, server.url) for _ in range(7))[3], "ms")
         page.wait_for_timeout(1500)
         saved, painted = taps(page)
+        bare = page.evaluate(BARE, TAPS)
+        row("  a bare page's own write of one row, 4x, p50", at(bare, 0.5), "ms")
+        row("  a bare page's own write of one row, 4x, p95", at(bare, 0.95), "ms")
         row("tap to saved, 4x, p50", at(saved, 0.5), "ms")
         row("tap to saved, 4x, p95", at(saved, 0.95), "ms")
         row("tap to next paint, 4x, p95", at(painted, 0.95), "ms")
+        row("tap to saved / bare write, p50", at(saved, 0.5) / at(bare, 0.5), "times")
         slow(session, 1)
     context.close()
 

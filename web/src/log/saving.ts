@@ -1,6 +1,6 @@
 // Whether what was tapped is on the phone's disk. "Saved" is said when the transaction is complete, never before; what
 // could not be saved stays in memory, is tried again at the next write, and is sent if there is a server to send it to.
-import { signal } from "@preact/signals";
+import { batch, signal } from "@preact/signals";
 import type { Entry } from "./kinds";
 import { saveRow } from "./local";
 import type { Row } from "./outbox";
@@ -30,11 +30,14 @@ const failed = new Map<string, Row>();
 /** Keeps a row: on the screen at once, on disk when this resolves. Rejects with NotSaved; the row then stays in memory. */
 export async function keep(row: Row, replaced?: Entry): Promise<void> {
   pending.set(row.entry.id, row);
-  view.lay(row);
-  const { busy, since } = saving.value;
-  saving.value = { ...saving.value, busy: busy + 1, since: since ?? Date.now() };
+  const saved = saveRow(row, replaced); // first, so that the disk works while the screen is drawn
+  batch(() => {
+    view.lay(row);
+    const { busy, since } = saving.value;
+    saving.value = { ...saving.value, busy: busy + 1, since: since ?? Date.now() };
+  });
   try {
-    await saveRow(row, replaced);
+    await saved;
     settle(row, null);
     for (const other of failed.values()) void again(other);
   } catch (error) {
