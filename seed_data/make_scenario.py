@@ -10,7 +10,7 @@ socket. What happens, by day:
   60     a new socket; five days of wearing it in
   70...  the front end of the shin is sore whenever she wears one ply less than usual, and well again when she does not
   78-80  a visit to her sister, one time zone west
-  115... the outer bump is red for longer each evening, past her clinic's limit on the last two: the clinic should see
+  115... the outer bump is red for longer each evening, past her clinic's limit in the end: the clinic should see
   119    today, still going on; an appointment stands in three days
 Everything is drawn from one seed: the same bytes each time.
 """
@@ -62,6 +62,7 @@ FINDINGS: dict[int, list[dict[str, Any]]] = {
     116: [{"what": "redness", "height": 0.7, "angle": 107, "fade_min": 18}],
     117: [{"what": "redness", "height": 0.69, "angle": 108, "fade_min": 24}],
     118: [{"what": "redness", "height": 0.7, "angle": 107, "fade_min": 31, "blanches": True}],
+    119: [{"what": "redness", "height": 0.69, "angle": 107, "fade_min": 28, "blanches": True}],
 }
 OUTER_BUMP = {30: 3, 31: 4, 32: 5, 33: 6, 116: 2, 117: 3, 118: 4, 119: 4}  # day: intensity
 ACTIVITIES = ["level", "level", "stairs", "curbs", "uneven", "work", "work", "carry", "slopes", "varied_pace"]

@@ -147,11 +147,10 @@ def test_a_worker_outlives_a_database_that_fails(
     assert worker.wait(book, seq, 10)
 
 
-def test_a_summary_grows_old_and_is_made_anew(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(jobs, "LOOK_S", 0.05)
+def test_a_summary_grows_old_and_is_made_anew(store: Store) -> None:
     book = store.create_logbook()
     add(store, book, ply(4))
-    worker = Worker(store, minutes=1)
+    worker = Worker(store, minutes=1, look_s=0.05)
     recompute(store, book, datetime.now(UTC) - timedelta(hours=3))
     before = store.summary(book)["now"]
     for _ in running(worker):

@@ -14,7 +14,8 @@ from plytide import insight
 from plytide.logs import log
 from plytide.store import Store
 
-LOOK_S = 60.0  # how often to look without being told
+LOOK_S = 60.0  # how often to look without being told, in a server that is told of what it takes in
+APART_S = 2.0  # the same for a worker that runs by itself
 DELAY_S = 1.0  # from an entry to its summary where nobody waits for it: more entries may be on their way
 REST = 3  # after a summary that took t, its logbook rests 3 t: entries that pour in do not use up the processor
 
@@ -28,11 +29,15 @@ def recompute(store: Store, logbook_id: str, now: datetime) -> int:
 
 
 class Worker:
-    """Keeps summaries fresh. `minutes`: the age at which one is made anew without new entries; 0 is never."""
+    """Keeps summaries fresh.
 
-    def __init__(self, store: Store, minutes: int) -> None:
+    `minutes`: the age at which one is made anew without new entries; 0 is never. `look_s`: how often to look unasked.
+    """
+
+    def __init__(self, store: Store, minutes: int, look_s: float = LOOK_S) -> None:
         self.store = store
         self.minutes = minutes
+        self.look_s = look_s
         self._told = threading.Event()
         self._stopping = threading.Event()
         self._made = threading.Condition()
@@ -83,7 +88,7 @@ class Worker:
                 pause = self.look()
             except Exception as error:
                 log.error("event=worker_failed", exc_info=error)
-                pause = LOOK_S
+                pause = self.look_s
             self._told.wait(pause)
             self._told.clear()
 
@@ -93,7 +98,7 @@ class Worker:
         if self.minutes:
             aged = time.monotonic() - self.minutes * 60
             due |= {row.id for row in self.store.logbooks() if row.seq and self._when.get(row.id, -1e9) < aged}
-        pause = LOOK_S
+        pause = self.look_s
         for logbook_id in sorted(due):
             due_at = max(self._ready.get(logbook_id, 0.0), self._later.get(logbook_id, 0.0))
             if (left := due_at - time.monotonic()) > 0:

@@ -3,10 +3,12 @@
 import json
 import re
 import subprocess
+import time
 from pathlib import Path
 
 import httpx
 import pytest
+from api.site import entry
 from cli.run import plytide
 from serving import COMMAND, Server, clean_env, free_port
 
@@ -110,6 +112,26 @@ def test_a_header_of_a_named_proxy_that_was_forged_further_out_is_not_believed(t
     asked = [httpx.get(f"{server.url}/robots.txt", headers=headers).status_code for headers in forged]
     server.stop()
     assert asked == [200] * 3 + [429] * 2
+
+
+def test_a_worker_of_its_own_makes_the_summaries_of_a_server_that_makes_none(tmp_path: Path) -> None:
+    server = Server(tmp_path, settings={"worker": "no"})
+    server.start()
+    words = [*COMMAND, "worker", "--data", str(tmp_path)]
+    with (
+        subprocess.Popen(words, env=clean_env(log_level="error")) as worker,
+        httpx.Client(base_url=server.url, headers={"origin": server.url}) as http,
+    ):
+        http.post("/api/pair", json={"code": server.code})
+        assert http.post("/api/sync", json={"schema": 1, "entries": [entry()]}).status_code == 200
+        end = time.monotonic() + 30
+        while http.get("/api/summary").json() is None and time.monotonic() < end:
+            time.sleep(0.2)
+        summary = http.get("/api/summary").json()
+        worker.terminate()
+        assert worker.wait(30) == 0
+    server.stop()
+    assert summary["seq"] == 1
 
 
 def test_the_log_of_the_running_server_has_no_token_in_it(tmp_path: Path) -> None:

@@ -38,7 +38,9 @@ def add_to(app: typer.Typer) -> None:
 def demo(port: Port = None, json: Json = False) -> None:
     """Serve the demo until stopped; nothing of it stays."""
     with tempfile.TemporaryDirectory(prefix="plytide-demo-") as folder:
-        asked = settings(port=port or "0", data=folder, host="127.0.0.1", database_url="", public_url="")
+        asked = settings(
+            port=port or "0", data=folder, host="127.0.0.1", database_url="", public_url="", log_level="warning"
+        )  # fmt: skip
         begin(asked)
         with listen(asked) as (listening, asked), Store.open(asked.database, serving=True) as store:
             told = fill(store, asked, datetime.now(UTC))

@@ -9,7 +9,7 @@ import typer
 from plytide.cli.pair import first_code, invitation, leave_address
 from plytide.cli.running import begin, listen, on_signal, run
 from plytide.cli.say import Data, Json, Url, say, settings
-from plytide.jobs import Worker
+from plytide.jobs import APART_S, Worker
 from plytide.logs import log
 from plytide.store import Store
 
@@ -44,7 +44,7 @@ def worker(data: Data = None, database_url: Url = None) -> None:
     asked = settings(data=data, database_url=database_url)
     begin(asked)
     with Store.open(asked.database) as store:
-        loop = Worker(store, asked.summary_minutes)
+        loop = Worker(store, asked.summary_minutes, APART_S)
         on_signal(loop.end)
         log.info("event=worker_started")
         loop.run()
