@@ -1,6 +1,6 @@
 // The one way to the phone's database. Phones close a database under a page's feet (after long sleep, on eviction), so
 // every use goes through `use`, which opens it again and tries once more before it gives up.
-import { openDB, type DBSchema, type IDBPDatabase } from "idb";
+import { deleteDB, openDB, type DBSchema, type IDBPDatabase } from "idb";
 import type { Block } from "./blocks";
 import type { Entry } from "./kinds";
 import type { Row } from "./outbox";
@@ -58,6 +58,13 @@ async function open(): Promise<Db> {
 
 function forget(): void {
   opened = undefined;
+}
+
+/** Deletes the phone's database for good; other tabs let go of theirs. */
+export async function eraseDatabase(): Promise<void> {
+  (await getDb()).close();
+  forget();
+  await deleteDB(NAME);
 }
 
 /** Runs `work` on the database; when the connection turns out to be dead, opens it again and runs it once more. */
