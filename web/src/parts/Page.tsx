@@ -1,6 +1,7 @@
 // A screen: what is read above the tideline, what is touched below it. Page, Header, Touch and Quick are its frame.
 import type { ComponentChildren, JSX } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
+import { href, route } from "../nav";
 import { t } from "../words";
 import { Icon, type IconName } from "./Icon";
 
@@ -23,6 +24,7 @@ export function Page({ title, back, side, head, touch, children }: PageProps) {
       <main class="read">
         {head ?? <Header title={title} back={back} side={side} />}
         {children}
+        <a class="text-button help" href={href("help", route.value.path, ...route.value.at)}><Icon name="help" />{t("common.help")}</a>
       </main>
       {touch && <Touch>{touch}</Touch>}
     </div>

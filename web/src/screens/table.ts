@@ -9,9 +9,11 @@ import { About } from "./About";
 import { Attention } from "./Attention";
 import { BreakIn } from "./BreakIn";
 import { Clinic } from "./Clinic";
+import { Data } from "./Data";
 import { Day } from "./Day";
 import { EntryEdit } from "./EntryEdit";
 import { FirstRun } from "./FirstRun";
+import { Help } from "./Help";
 import { Log } from "./Log";
 import { More } from "./More";
 import { OtherSock } from "./OtherSock";
@@ -24,6 +26,7 @@ import { Skin } from "./Skin";
 import { Socks } from "./Socks";
 import { Sore } from "./Sore";
 import { Visit } from "./Visit";
+import { Tender } from "./Tender";
 import { WhichWay } from "./WhichWay";
 
 /** What a screen is given: the parts of its address after its name, `#/day/2031-03-02` -> ["2031-03-02"]. */
@@ -54,7 +57,10 @@ export const SCREENS: readonly Screen[] = [
   { path: "attention", View: Attention, more: { group: "phone", icon: "phone_bad" } },
   { path: "visit", View: Visit, more: { group: "clinic", icon: "check" } },
   { path: "link", View: Clinic, more: { group: "clinic", icon: "link" } },
+  { path: "tender", View: Tender, more: { group: "phone", icon: "spot" } },
   { path: "settings", View: Settings, more: { group: "phone", icon: "level" } },
   { path: "pair", View: Pair, more: { group: "phone", icon: "phone" } },
+  { path: "data", View: Data, more: { group: "phone", icon: "copy" } },
+  { path: "help", View: Help, more: { group: "phone", icon: "help" } },
   { path: "about", View: About, more: { group: "phone", icon: "more" } },
 ];

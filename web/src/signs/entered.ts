@@ -55,8 +55,10 @@ function inOwnWords(value: string): string | null {
   const size = /^([+-]?[\d.]+) (ply|h|cm)$/.exec(value);
   if (size) return `${size[1]!.startsWith("+") ? "+" : ""}${number(Number(size[1]))} ${size[2]}`;
   const place = Object.keys(places).find((key) => (places[key] as string).toLowerCase() === value.toLowerCase());
-  return place ? t(`places.${place}` as Key) : inRow(value);
+  return place ? inSentence(t(`places.${place}` as Key)) : inRow(value);
 }
+
+const inSentence = (name: string): string => name.charAt(0).toLowerCase() + name.slice(1);
 
 /** "a blister (took 32 minutes to fade) and vomiting": each known phrase is replaced; a letter left over is an unknown one. */
 function inRow(value: string): string | null {

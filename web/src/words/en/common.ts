@@ -4,6 +4,7 @@ import type { Words } from "..";
 export const common = {
   back: "Back to {where}",
   actions: "Buttons",
+  help: "Help",
   undo: "Undo",
   redo: "Put back",
   left: "Left",

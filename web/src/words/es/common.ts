@@ -5,6 +5,7 @@ import type { common as en } from "../en/common";
 export const common = {
   back: "Volver a {where}",
   actions: "Botones",
+  help: "Ayuda",
   undo: "Deshacer",
   redo: "Reponer",
   left: "Izquierda",

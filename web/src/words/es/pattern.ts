@@ -3,7 +3,7 @@ import type { Words } from "..";
 import type { pattern as en } from "../en/pattern";
 
 export const pattern = {
-  title: "Evolución",
+  title: "Patrón",
   show: "Mostrar",
   weeks: "4 semanas",
   calendar: "Meses",
