@@ -101,9 +101,9 @@ class Reading:
             if entry.kind in LIMB_KINDS and entry.limb in _SIDES:
                 self._limbs.setdefault(entry.limb, _Limb()).add(item)
             else:
-                insort(self._kinds.setdefault(entry.kind, []), item)
+                _put_in(self._kinds, entry.kind, item)
                 if entry.kind == "day":
-                    insort(self._tags.setdefault(item.date, []), item)
+                    _put_in(self._tags, item.date, item)
                     self._touch_tags(item.date)
 
     def _drop(self, item: Timed) -> None:
@@ -147,6 +147,16 @@ _LIMB_DEFAULTS = {
 }
 
 
+def _put_in(lists: dict[str, list[Timed]], key: str, item: Timed) -> None:
+    items = lists.get(key)
+    if items is None:
+        lists[key] = [item]
+    elif items[-1] < item:  # nearly always: entries come in the order of time
+        items.append(item)
+    else:
+        insort(items, item)
+
+
 def _take_out(lists: dict[str, list[Timed]], key: str, item: Timed) -> None:
     items = lists[key]
     del items[bisect_left(items, item)]
@@ -171,10 +181,10 @@ class _Limb:
         return max((items[-1].ms for items in self.kinds.values()), default=0)
 
     def add(self, item: Timed) -> None:
-        insort(self.kinds.setdefault(item.entry.kind, []), item)
+        _put_in(self.kinds, item.entry.kind, item)
         if item.date not in self.dates:
             insort(self.order, item.date)
-        insort(self.dates.setdefault(item.date, []), item)
+        _put_in(self.dates, item.date, item)
         self.touched.add(item.date)
 
     def remove(self, item: Timed) -> None:

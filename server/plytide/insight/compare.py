@@ -46,9 +46,9 @@ WITH_TREND = frozenset({"peak", "start"})
 
 def compare_of(log: Log) -> list[Compare]:
     """The latest changes, newest first, by every measure that either side has days of."""
-    periods = log.periods[-LATEST - 1 :]
-    first = periods[0].first
-    days = [day for day in log.days if day.number >= first and not day.partial and not day.mixed]
+    changes = [period.first for period in log.periods[-LATEST - 1 :][1:]]
+    near = {n for first in changes for n in range(first - WINDOW, first + SETTLING + WINDOW)}
+    days = [day for day in log.days if day.number in near and not day.partial and not day.mixed]
     series = {
         name: [(day.number, float(value)) for day in days if (value := read(day)) is not None]
         for name, read in MEASURES.items()

@@ -53,7 +53,7 @@ def _fitting(log: Log, what: str, items: Sequence[Timed]) -> Fitting:
 
 def tracks_of(log: Log, items: Sequence[Timed]) -> list[Track]:
     """The fitting's course through each day that has entries of it, the running day included."""
-    days = [day for day in log.days if day.begun is not None]
+    days = [day for day in log.last_days(LOOK_BACK + 1) if day.begun is not None]
     begins = [day.begun or 0 for day in days]
     by_day: dict[int, list[Timed]] = {}
     for item in items:

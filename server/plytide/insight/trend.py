@@ -118,7 +118,7 @@ def _draws() -> tuple[tuple[float, float, list[float], list[float]], ...]:
 
 def trend_of(log: Log) -> Trend | Silent:
     """The trend of the daily peak in the present fit, with the ceiling's dates."""
-    known = lately(log, [(day.number, float(day.peak)) for day in log.present if day.peak is not None])
+    known = lately(log, [(day.number, float(day.peak)) for day in log.present[-LOOK_BACK:] if day.peak is not None])
     if not _enough(known):
         return _few(known)
     today, weeks = number(log.today), _weeks(log)

@@ -51,7 +51,7 @@ def tracks(records: Sequence[DayRecord]) -> list[Track]:
 
 def usual_of(log: Log) -> Usual | Silent:
     """The usual day of ply, with today against it while the leg is on."""
-    part = over(tracks(log.present), number(log.today))
+    part = over(tracks(log.present[-LOOK_BACK:]), number(log.today))
     if "reason" not in part:
         part["now"] = _now(log, part)
     return part
