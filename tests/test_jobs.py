@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from plytide import jobs
 from plytide.exchange.lines import keep
-from plytide.jobs import Worker, recompute
+from plytide.jobs import Kept, Worker, recompute
 from plytide.store import Store
 
 
@@ -73,6 +73,38 @@ def test_a_summary_says_what_was_entered_and_what_it_stands_at(store: Store) -> 
     assert store.dirty() == []
 
 
+def test_a_kept_reading_gives_the_same_summary_as_a_fresh_one(store: Store) -> None:
+    """Entry by entry, put right and erased, against reading everything anew each time."""
+    book, kept = store.create_logbook(), Kept()
+    now = datetime.now(UTC)
+    entries = [ply(n, timedelta(hours=30 - n)) for n in range(1, 9)]
+    later = [{**e, "stamp": e["stamp"][:13] + "0001" + e["stamp"][17:]} for e in entries]
+    changes = [*entries, {**later[2], "body": {"total": 9}}, {**later[5], "erased": True}, {**later[7], "erased": True}]
+    for change in changes:
+        add(store, book, change)
+        recompute(store, book, now, kept)
+        warm = store.summary(book)
+        recompute(store, book, now)
+        assert store.summary(book) == warm
+    assert kept.cursor == len(changes)
+
+
+def test_a_restored_logbook_is_read_from_the_start_again(store: Store, worker: Worker, tmp_path: Path) -> None:
+    book = store.create_logbook()
+    store.backup(tmp_path / "copy.db")
+    seq = add(store, book, ply(8))
+    worker.notice(book)
+    assert worker.wait(book, seq, 10)
+    worker._kept[book].epoch = "of-an-earlier-life"
+    seq = add(store, book, ply(9, timedelta(minutes=1)))
+    worker.notice(book)
+    assert until(lambda: book not in worker._kept), "the first try fails and forgets"
+    worker._ready.clear()
+    worker.notice(book)
+    assert worker.wait(book, seq, 10)
+    assert total(store, book) == 9
+
+
 def test_a_notice_makes_a_summary_that_has_the_entry_in_it(store: Store, worker: Worker) -> None:
     book = store.create_logbook()
     for n in range(1, 4):
@@ -114,16 +146,16 @@ def test_a_log_that_cannot_be_read_holds_nobody_else_up(
     store: Store, monkeypatch: pytest.MonkeyPatch, worker: Worker
 ) -> None:
     bad, good = store.create_logbook(), store.create_logbook()
-    whole = store.live
+    whole = store.sync
 
-    def live(logbook_id: str) -> Any:
-        if logbook_id == bad:
+    def sync(logbook_id: str, epoch: str | None, cursor: int, entries: Any, *more: Any) -> Any:
+        if logbook_id == bad and not entries:
             raise RuntimeError("planted")
-        return whole(logbook_id)
+        return whole(logbook_id, epoch, cursor, entries, *more)
 
-    monkeypatch.setattr(store, "live", live)
     add(store, bad, ply(1))
     seq = add(store, good, ply(2))
+    monkeypatch.setattr(store, "sync", sync)
     worker.notice(good)
     assert worker.wait(good, seq, 10)
     assert [book for book, _ in store.dirty()] == [bad]
@@ -163,7 +195,7 @@ def test_a_summary_grows_old_and_is_made_anew(store: Store) -> None:
 def test_a_storm_of_entries_does_not_use_the_processor_up(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:
     made: list[float] = []
 
-    def slow(store: Store, logbook_id: str, now: datetime) -> int:
+    def slow(store: Store, logbook_id: str, now: datetime, kept: Kept) -> int:
         time.sleep(0.05)
         made.append(time.monotonic())
         return 1

@@ -8,24 +8,45 @@ from __future__ import annotations
 
 import threading
 import time
+from collections import OrderedDict
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 
 from plytide import insight
+from plytide.entries import Entry
 from plytide.logs import log
 from plytide.store import Store
 
 LOOK_S = 60.0  # how often to look without being told, in a server that is told of what it takes in
 APART_S = 2.0  # the same for a worker that runs by itself
 DELAY_S = 1.0  # from an entry to its summary where nobody waits for it: more entries may be on their way
+KEPT_ENTRIES = 100_000  # in readings kept in memory: ten years of one wearer, or the last months of many
+PAGE = 2000
 REST = 3  # after a summary that took t, its logbook rests 3 t: entries that pour in do not use up the processor
 
 
-def recompute(store: Store, logbook_id: str, now: datetime) -> int:
+@dataclass
+class Kept:
+    """A logbook as far as it was read: only what came since has to be read for the next summary."""
+
+    epoch: str | None = None
+    cursor: int = 0
+    entries: int = 0
+    reading: insight.Reading = field(default_factory=insight.Reading)
+
+
+def recompute(store: Store, logbook_id: str, now: datetime, kept: Kept | None = None) -> int:
     """Make a logbook's summary as of `now` and keep it; answers the number that it stands at."""
-    entries, seq = store.live(logbook_id)
-    summary = insight.summarise(entries, now, seq)
-    store.put_summary(logbook_id, seq, dict(summary), now)
-    return seq
+    kept = Kept() if kept is None else kept
+    more = True
+    while more:
+        page = store.sync(logbook_id, kept.epoch, kept.cursor, (), 0, None, PAGE)
+        kept.reading.take(Entry.from_json(doc) for doc in page.docs)
+        kept.epoch, kept.cursor, kept.entries = page.epoch, page.cursor, kept.entries + len(page.docs)
+        more = page.more
+    summary = insight.summarise((), now, kept.cursor, kept=kept.reading)
+    store.put_summary(logbook_id, kept.cursor, dict(summary), now)
+    return kept.cursor
 
 
 class Worker:
@@ -45,6 +66,7 @@ class Worker:
         self._when: dict[str, float] = {}  # logbook: when it was made (monotonic)
         self._ready: dict[str, float] = {}  # logbook: until when it rests
         self._later: dict[str, float] = {}  # logbook: when what was noticed is to be looked at
+        self._kept: OrderedDict[str, Kept] = OrderedDict()  # the logbook read last stands last
         self._thread: threading.Thread | None = None
 
     def start(self) -> None:
@@ -110,12 +132,16 @@ class Worker:
     def _make(self, logbook_id: str) -> None:
         self._later.pop(logbook_id, None)
         began = time.monotonic()
+        kept = self._kept.pop(logbook_id, Kept())  # not put back when it fails: the next try begins afresh
         try:
-            seq = recompute(self.store, logbook_id, datetime.now(UTC))
+            seq = recompute(self.store, logbook_id, datetime.now(UTC), kept)
         except Exception as error:
             log.error("event=summary_failed", exc_info=error)
             self._ready[logbook_id] = time.monotonic() + LOOK_S
             return
+        self._kept[logbook_id] = kept
+        while len(self._kept) > 1 and sum(k.entries for k in self._kept.values()) > KEPT_ENTRIES:
+            self._kept.popitem(last=False)
         ended = time.monotonic()
         self._ready[logbook_id] = ended + REST * (ended - began)
         with self._made:
