@@ -135,6 +135,24 @@ def test_a_newer_page_in_another_tab_can_change_the_database_and_the_old_one_say
     shows(phone, 2)
 
 
+def test_storage_that_does_not_answer_is_told_and_taps_stay_on_screen(new_phone: NewPhone, server: Server) -> None:
+    holder = new_phone("/healthz")
+    holder.evaluate("""new Promise((done) => {
+        const open = indexedDB.open("plytide", 1);
+        open.onupgradeneeded = () => {  // an upgrade that does not end keeps everybody else waiting
+            const again = () => { store.get(0).onsuccess = again; };
+            const store = open.result.createObjectStore("held");
+            again();
+            done();
+        };
+    })""")
+    phone = holder.context.new_page()
+    phone.goto(server.url)
+    expect(phone.get_by_text("The phone’s storage does not answer.")).to_be_visible(timeout=15_000)
+    tap(phone, 2)
+    shows(phone, 2)
+
+
 def test_the_full_log_of_a_phone_never_paired_goes_to_rest_and_is_carried_over_whole(
     new_phone: NewPhone, server: Server, logbook: str
 ) -> None:

@@ -5,7 +5,7 @@ import { onWrite } from "./book";
 import type { Entry } from "./kinds";
 import type { Standing } from "./local";
 import { retry } from "./saving";
-import { backoff, type Talk } from "./verdict";
+import type { Talk } from "./verdict";
 import * as view from "./view";
 
 export const KEEPALIVE_BYTES = 60_000; // browsers refuse a keepalive request of 64 KiB and more
@@ -38,7 +38,7 @@ let running: Promise<void> | undefined;
 export function sync(): Promise<void> {
   running ??= import("./round")
     .then(({ rounds }) => rounds())
-    .catch(() => rest("offline", backoff(3))) // the page's own file could not be fetched
+    .catch(() => rest("offline", 15e3)) // the page's own file could not be fetched
     .finally(() => (running = undefined));
   return running;
 }

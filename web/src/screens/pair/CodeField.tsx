@@ -50,7 +50,7 @@ export function CodeField({ pairing, children }: { pairing: Pairing; children?: 
     <form class="field" onSubmit={(e) => { e.preventDefault(); void pairing.pair(); }}>
       <label class="label" for={id}><span>{t("pair.code")}</span></label>
       <input id={id} class="input code" type="text" inputMode="text" autocomplete="one-time-code" autocapitalize="characters" spellcheck={false}
-        placeholder="XXXX-XXXX" maxLength={12} value={shown(pairing.code)} onInput={(e) => pairing.setCode(e.currentTarget.value)} aria-describedby={`${id}-hint`} />
+        placeholder="0000-0000" maxLength={12} value={shown(pairing.code)} onInput={(e) => pairing.setCode(e.currentTarget.value)} aria-describedby={`${id}-hint`} />
       <p id={`${id}-hint`} class="small quiet">{t("pair.code_hint")}</p>
       <div role="status">{pairing.said && <p class="trouble said">{pairing.said}</p>}</div>
       {children}
