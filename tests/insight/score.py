@@ -83,7 +83,10 @@ def _rest(today, scores: Scores, day: DayRecord, earlier: Sequence[DayRecord], h
         return
     scores.pit_today.append(_pit(rises, seen - here, r))
     before = [peak for d in earlier if d.last_h > hour and (peak := d.peak_from(hour)) is not None]
-    _add(today[bin_of(basis)], [0.0] * here + rises, before, seen, here)
+    into = today[bin_of(basis)]
+    _add(into, [0.0] * here + rises, before, seen, here)
+    fixed, _ = forecast.further_rise(earlier, day.number, hour, here, learn=False)
+    into["with a fixed draw"].append(2 * pinball([here + forecast.least(fixed, p) for p in LEVELS], seen))
 
 
 def _add(into, chances: Sequence[float], before: Sequence[int], seen: int, least: int) -> None:

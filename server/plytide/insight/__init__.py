@@ -27,6 +27,7 @@ from plytide.insight import (
 )
 from plytide.insight.cache import Reading
 from plytide.insight.clock import named, number, written
+from plytide.insight.limb_days import Shared
 from plytide.insight.log import Log
 from plytide.insight.shape import DaySummary, LimbSummary, Summary
 
@@ -46,21 +47,21 @@ def summarise(
     """
     reading = Reading() if kept is None else kept
     reading.take(entries)
-    logs, loose = reading.logs(now)
+    logs, shared = reading.logs(now)
     return Summary(
         now=written(round(now.timestamp() * 1000)), seq=seq,
-        limbs={side: _limb(log, reading, days) for side, log in logs.items()},
-        activity=activity.phrases(loose.get("activity", ()), now), signs=[],
+        limbs={side: _limb(log, shared, days) for side, log in logs.items()},
+        activity=activity.phrases(shared.kinds.get("activity", ()), now), signs=[],
     )  # fmt: skip
 
 
-def _limb(log: Log, reading: Reading, days: int) -> LimbSummary:
+def _limb(log: Log, shared: Shared, days: int) -> LimbSummary:
     sore, phantom, heat = spots.find(log)
     usual_day, heading = usual.usual_of(log), trend.trend_of(log)
     peak, moved, checks = forecast.today_at(log), shifts.shifts_of(log), skin.read(log)
     return LimbSummary(
         on=log.on, off_since=None if log.off_since is None else written(log.off_since),
-        days=_days(log, reading, days), usual=usual_day, forecast=peak, tomorrow=forecast.tomorrow_of(log),
+        days=_days(log, shared, days), usual=usual_day, forecast=peak, tomorrow=forecast.tomorrow_of(log),
         trend=heading, periods=[periods.shaped(period) for period in log.periods], shifts=moved,
         compare=compare.compare_of(log), spots=sore, phantom=phantom, heat=heat, skin=checks,
         socks=socks.read(log, peak), fittings=fittings.fittings_of(log), girth=girth.read(log),
@@ -68,7 +69,7 @@ def _limb(log: Log, reading: Reading, days: int) -> LimbSummary:
     )  # fmt: skip
 
 
-def _days(log: Log, reading: Reading, days: int) -> list[DaySummary]:
+def _days(log: Log, shared: Shared, days: int) -> list[DaySummary]:
     """Every local day from the first logged one to today, at most `days` of them; days without a log say so."""
     logged = log.last_days(days)
     if not logged:
@@ -80,7 +81,7 @@ def _days(log: Log, reading: Reading, days: int) -> list[DaySummary]:
         record = by_date.get(date)
         if record is None:
             now = log.ms if date == log.today else None
-            record = day.silent_day(each, zone, log.profile["day_starts"], reading.tags(date), now)
+            record = day.silent_day(each, zone, log.profile["day_starts"], shared.tags_of(date), now)
         zone = record.zone
         out.append(day.shaped(record))
     return out

@@ -32,18 +32,20 @@ Chances = list[float]  # by whole ply, from 0
 Forecaster = Callable[[Sequence[DayRecord], DayRecord], Chances | None]
 
 
-def further_rise(earlier: Sequence[DayRecord], today: int, hour: float, ply: int) -> tuple[Chances, int]:
+def further_rise(
+    earlier: Sequence[DayRecord], today: int, hour: float, ply: int, learn: bool = True
+) -> tuple[Chances, int]:
     """Chances of 0, 1, 2… plies more than `ply` from this hour since donning on, and how many days they rest on.
 
     `earlier` are finished days of the same fit, `today` a day number. One pseudo-day keeps a small chance on what has
-    not been seen yet.
+    not been seen yet. Once there are days enough, how strongly they are drawn to today is learnt from them (`learn`).
     """
     seen: list[tuple[int, int, float]] = []  # ply at this hour, rise from there, weight
     for day in earlier[-LOOK_BACK:]:
         here, peak = day.at(hour), day.peak_from(hour)
         if here is not None and peak is not None and day.last_h > hour:
             seen.append((here, peak - here, 0.5 ** ((today - day.number) / HALF_LIFE)))
-    draw = _draw(seen) if len(seen) >= NORMAL_DAYS else DRAW
+    draw = _draw(seen) if learn and len(seen) >= NORMAL_DAYS else DRAW
     chances = [0.0] * (PLY_TOP + 1)
     for here, rise, weight in seen:
         _put(chances, rise - draw * (ply - here), weight)

@@ -17,7 +17,7 @@ from typing import NamedTuple
 from plytide.insight.clock import named, number
 from plytide.insight.log import Log
 from plytide.insight.shape import AtDelivery, Heading, Reach, Silent, Trend
-from plytide.insight.stats import lag1, median, normal_quantile, pair_slopes
+from plytide.insight.stats import lag1, normal_quantile, theil_sen
 from plytide.insight.words import chance, days
 
 LOOK_BACK = 60  # local days
@@ -49,10 +49,8 @@ class Fit(NamedTuple):
 def fit(x: Sequence[float], y: Sequence[float], weeks: float | None = None) -> Fit:
     """The line through peaks y on days x before today; `weeks` since the amputation where known."""
     n = len(x)
-    raw = median(pair_slopes(x, y))
-    residuals = [b - raw * a for a, b in zip(x, y, strict=True)]
-    middle = median(residuals)
-    residuals = [value - middle for value in residuals]
+    raw, middle, _, _ = theil_sen(x, y)
+    residuals = [b - raw * a - middle for a, b in zip(x, y, strict=True)]
     noise = (sum(value * value for value in residuals) + NOISE * NOISE_DAYS) / (n - 2 + NOISE_DAYS)
     carry = (n * lag1(residuals) + CARRY_DAYS * CARRY) / (n + CARRY_DAYS)
     inflated = noise * (1 + carry) / (1 - carry)
