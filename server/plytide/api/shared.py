@@ -37,6 +37,7 @@ Server = Annotated[Parts, Depends(parts)]
 SESSION_S = 30 * 60
 FORM_BYTES = 200
 PAGES_KEPT = 16
+SHEET = "sheet"
 CODE = re.compile(r"[0-9]{6}\Z")
 TOKEN = re.compile(r"[A-Za-z0-9_-]{1,64}\Z")
 
@@ -94,11 +95,16 @@ async def unlock(token: str, request: Request, to: Server) -> Response:
 
 @router.get("/s/{token}/{form}")
 def take(token: str, form: str, request: Request, to: Server) -> Response:
-    """What is shown, as a file: csv, its dictionary, fhir, jsonl; the box for whoever has not opened the link."""
+    """What is shown in another form: the sheet of dated facts, or a file (csv, its dictionary, fhir, jsonl).
+
+    Whoever has not opened the link gets the box.
+    """
     view = _view(to, token, request)
-    if view is None or not view.link.spec.files or form not in FORMS:
+    if view is None or form not in {SHEET, *(FORMS if view.link.spec.files else ())}:
         return html(page.plain("code", style=style(), refused=False))
     at, reading = now(), read(to, view, now())
+    if form == SHEET:
+        return html(page.payer_sheet(reading, style=style(), back=f"/s/{token}"))
     what = Leaving(reading.entries, reading.profile, fhir.plies(reading.entries), view.link.logbook_id, at)
     headers = {"content-disposition": f'attachment; filename="{FORMS[form].file}"', "cache-control": "no-store"}
     return StreamingResponse(FORMS[form].write(what), headers=headers, media_type=FORMS[form].kind)
@@ -132,7 +138,8 @@ def shown(to: Parts, view: LinkView, token: str, at: datetime) -> str:
     text = _pages.get(key)
     if text is None:
         files = [(f"{token}/{form}", t(f"download.{form}")) for form in FORMS] if link.spec.files else []
-        text = page.render(read(to, view, at), style=style(), done=f"{token}/done", downloads=files)
+        text = page.render(read(to, view, at), style=style(), done=f"{token}/done", sheet=f"{token}/{SHEET}",
+                           downloads=files)  # fmt: skip
         _pages.keep(key, text)
     return text
 

@@ -17,7 +17,7 @@ from typing import Any
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
-from plytide.clinic import asks, facts, head, limbs, tables, words
+from plytide.clinic import asks, facts, head, limbs, payer, tables, words
 from plytide.clinic.daychart import LAST_DAYS, through_a_day
 from plytide.clinic.figure import Story, figure
 from plytide.clinic.glyphs import glyph
@@ -61,10 +61,14 @@ class Section:
 
 
 def render(
-    reading: Reading, *, style: str, done: str = "", back: str = "", downloads: Sequence[tuple[str, str]] = ()
-) -> str:
-    """The whole page. `done`: where its button posts to; `back`: where a wearer who only looked goes back to;
-    `downloads`: (address, what it is)."""
+    reading: Reading, *, style: str, done: str = "", back: str = "", sheet: str = "",
+    downloads: Sequence[tuple[str, str]] = (),
+) -> str:  # fmt: skip
+    """The whole page.
+
+    `done`: where its button posts to; `back`: where a wearer who only looked goes back to; `sheet`: where the dated
+    facts are; `downloads`: (address, what it is).
+    """
     every = [s for side in ("right", "left") if (limb := reading.summary["limbs"].get(side))
              for s in [section(reading, side, limb)]]  # fmt: skip
     sections = [s for s in every if not s.empty] or every
@@ -72,9 +76,18 @@ def render(
         "page", reading=reading, style=Markup(style), sections=sections,
         head=head.head(reading, [s.side for s in sections]), loose=signs(reading, reading.summary["signs"]),
         asks=asks.asks(reading), downloads=downloads, done=done,
-        back=back,
+        back=back, sheet=sheet,
         activity=reading.summary["activity"], empty=not any(not s.empty for s in every),
     )  # fmt: skip
+
+
+def payer_sheet(reading: Reading, *, style: str, back: str = "") -> str:
+    """The sheet for documentation of need."""
+    limbs_ = [(side, limb) for side in ("right", "left") if (limb := reading.summary["limbs"].get(side))]
+    made = [(t(f"limb.{side}"), payer.sheet(reading, side, limb), payer.codes(reading, side)) for side, limb in limbs_]
+    return _filled(
+        "payer", style=Markup(style), head=head.head(reading, [side for side, _ in limbs_]), limbs=made, back=back
+    )
 
 
 def plain(name: str, *, style: str, **values: object) -> str:

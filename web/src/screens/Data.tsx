@@ -1,6 +1,5 @@
 // Your data: files out and in, the calendar, what was done with it, erasing.
 import { useEffect, useState } from "preact/hooks";
-import { settings } from "../log/book";
 import { localDay, zoneNow } from "../log/clock";
 import { audit, bringIn, exportOf, FORMATS, phoneFile, type AuditLine, type Taken } from "../log/data";
 import { syncState } from "../log/sync";
@@ -86,18 +85,19 @@ const Report = ({ taken: { taken, known, refused, refusals } }: { taken: Taken }
 );
 
 const PAGE = 20;
+const INSTANT = /\d{4}-\d\d-\d\dT[\d:.]+Z/g; // times inside the server's sentences, said as the reader says them
 
 function Done() {
   const [lines, setLines] = useState<AuditLine[] | null>(null);
   const [shown, setShown] = useState(PAGE);
   useEffect(() => { audit().then(setLines, () => setLines(null)); }, []);
   if (!lines) return null;
-  const day = (at: string) => fullDate(localDay(at, zoneNow(), settings.value.day_starts));
+  const when = (at: string) => `${fullDate(localDay(at, zoneNow(), 0))}, ${clock(at)}`;
   return (
     <section class="field">
       <h2>{t("data.done")}</h2>
       {lines.length === 0 && <p>{t("data.done_none")}</p>}
-      <Rows label={t("data.done")}>{lines.slice(0, shown).map((line, i) => <Row key={i} small={`${day(line.at)}, ${clock(line.at)}`}>{line.words}</Row>)}</Rows>
+      <Rows label={t("data.done")}>{lines.slice(0, shown).map((line, i) => <Row key={i} small={when(line.at)}>{line.words.replace(INSTANT, when)}</Row>)}</Rows>
       {lines.length > shown && <BigButton out onClick={() => setShown(shown + PAGE)}>{t("common.more")}</BigButton>}
     </section>
   );
