@@ -8,17 +8,31 @@ type Props = { base: number; onNow: boolean; carried: readonly number[]; covered
 
 export function PackFigure(props: Props) {
   const [frame, measure] = useMeasure<HTMLElement>();
-  return <figure class="bleed" ref={frame}>{measure && measure.width > 120 && <Drawing {...props} {...measure} />}</figure>;
+  const odds = [
+    ...(props.usual > props.base ? [t("socks.to_usual", { n: props.usual })] : []),
+    ...(props.high > props.usual ? [t("socks.to_high", { n: props.high })] : []),
+  ];
+  const fits = !!measure && odds.every((text) => text.length * LETTER * 15 * measure.textScale < roomFor(measure));
+  return (
+    <figure class="bleed" ref={frame}>
+      {measure && measure.width > 120 && <Drawing {...props} {...measure} odds={fits} />}
+      {measure && !fits && <figcaption class="beneath">{odds.map((text) => <p key={text}>{text}</p>)}</figcaption>}
+    </figure>
+  );
 }
 
 const COLUMN = 92;
+const MARGIN = 16;
+const LETTER = 0.56; // the width of a letter, on the safe side, in font sizes
+const leftOf = ({ textScale }: Measure) => MARGIN + 22 * textScale;
+/** Where the odds can be written beside the bag; else they stand under the drawing. */
+const roomFor = (measure: Measure) => measure.width - MARGIN - leftOf(measure) - COLUMN - 14;
 
-function Drawing({ base, onNow, carried, covered, usual, high, ceiling, width, textScale }: Props & Measure) {
+function Drawing({ base, onNow, carried, covered, usual, high, ceiling, width, textScale, odds }: Props & Measure & { odds: boolean }) {
   const id = useId();
   const size = 15 * textScale;
-  const margin = 16;
-  const left = margin + 22 * textScale;
-  const right = width - margin;
+  const left = leftOf({ width, textScale });
+  const right = width - MARGIN;
   const top = Math.max(ceiling, high, base + carried.reduce((a, b) => a + b, 0));
   const row = Math.min(22, Math.max(13, 260 / top), 300 / top) * (textScale > 1.2 ? 1.2 : 1);
   const head = size * 1.7;
@@ -43,8 +57,8 @@ function Drawing({ base, onNow, carried, covered, usual, high, ceiling, width, t
       {covered < high && <rect class="hollow" {...block(Math.max(covered, base), high - Math.max(covered, base))} />}
       {levels.filter((ply) => ply !== ceiling).map((ply) => <text key={ply} x={left - 8} y={r(Y(ply) + size * 0.35)} font-size={size} text-anchor="end">{ply}</text>)}
       {covered > base && <path class="level-line" d={`M${left + 1} ${r(Y(covered))}H${right}`} />}
-      {usual > base && <Level y={Y(usual)} from={left + COLUMN + 8} to={right} x={words} size={size} under={usual < high} text={t("socks.to_usual", { n: usual })} />}
-      {high > usual && <Level y={Y(high)} from={left + COLUMN + 8} to={right} x={words} size={size} under={false} text={t("socks.to_high", { n: high })} />}
+      {usual > base && <Level y={Y(usual)} from={left + COLUMN + 8} to={right} x={words} size={size} under={usual < high} text={odds ? t("socks.to_usual", { n: usual }) : ""} />}
+      {high > usual && <Level y={Y(high)} from={left + COLUMN + 8} to={right} x={words} size={size} under={false} text={odds ? t("socks.to_high", { n: high }) : ""} />}
       {base > 0 && <text x={words} y={r(Y(base / 2) + size * 0.35)} font-size={size}>{t(onNow ? "socks.on_now" : "socks.at_start", { n: base })}</text>}
       <path class="axis" d={`M${left} ${r(floor) + 0.5}H${right}`} />
     </svg>
