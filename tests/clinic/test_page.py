@@ -57,10 +57,19 @@ def test_the_first_half_page_says_who_what_cannot_wait_and_the_facts() -> None:
     for said in (
         "Marta, right leg, below the knee", "Liner with a pin, knee sleeve", "16 May to 12 June 2031",
         "Sore spot, and whether a new socket is due", "Same spot sore again", "A mark that stays",
-        "Peak ply", "7.1 → 9", "not reached in 26 days", "1 in 5 to stand there within 30 days", "26 of 28 days logged",
+        "Peak ply", "middle of 13 days of this fit", "not reached in 26 days",
+        "1 in 5 to stand there within 30 days", "26 of 28 days logged",
         "bump below the kneecap", "Skin findings in 17 checks", "Not verified, not measured, not a diagnosis",
     ):  # fmt: skip
         assert said in half, said
+
+
+def test_peak_and_start_are_compared_within_one_fit_only() -> None:
+    # The sample's padding came in the middle: before it 13 days are known, after it 13 with the unfinished one.
+    whole: Any = sample.limb()
+    one_fit = {**whole, "periods": [{**whole["periods"][0], "until": None}]}
+    assert "7.1 → 9" in Seen(html(summary={**sample.summary(), "limbs": {"right": one_fit}})).words
+    assert "→" not in Seen(html(kinds=without("sore"))).words
 
 
 def test_every_part_of_the_summary_has_its_place() -> None:

@@ -11,7 +11,7 @@ from plytide.clinic import words
 from plytide.clinic.period import Bin, ends, mean_of
 from plytide.clinic.reading import Reading
 from plytide.clinic.words import count, number, t
-from plytide.insight.shape import DaySummary, LimbSummary, Trend
+from plytide.insight.shape import DaySummary, FitPeriod, LimbSummary, Trend
 
 
 @dataclass(frozen=True)
@@ -33,7 +33,8 @@ def facts(reading: Reading, limb: LimbSummary, ceiling: int) -> list[Fact]:
     """The facts of one limb, of what was ticked."""
     days, found = reading.days(limb), []
     if reading.shows("ply"):
-        found += [*_ply(days, reading.zone), _ceiling(days, trend_of(limb), ceiling), _worn(days, reading.length)]
+        found += _ply(days, limb["periods"], reading.zone)
+        found += [_ceiling(days, trend_of(limb), ceiling), _worn(days, reading.length)]
     if reading.shows("sore"):
         found.append(_sore(limb, sum(d["logged"] for d in days)))
     if reading.shows("skin"):
@@ -54,7 +55,11 @@ def figure_label(reading: Reading, column: Sequence[Bin], unit: str, ceiling: in
              ceiling=ceiling, **edge)  # fmt: skip
 
 
-def _ply(days: Sequence[DaySummary], zone: str) -> list[Fact]:
+def _ply(whole: Sequence[DaySummary], periods: Sequence[FitPeriod], zone: str) -> list[Fact]:
+    """Peak and start over the present fit: across a change of the socket there is nothing to compare."""
+    since = periods[-1]["since"] if periods and periods[-1]["change_id"] else ""
+    days = [d for d in whole if d["date"] >= since]
+    fit = len(days) < len(whole)
     made = []
     names: tuple[Literal["peak", "start"], ...] = ("peak", "start")
     for name in names:
@@ -62,11 +67,13 @@ def _ply(days: Sequence[DaySummary], zone: str) -> list[Fact]:
         both = ends(days, name)
         title = t(f"fact.{name}")
         if both and number(both[0]) != number(both[1]):
-            made.append(Fact(f"{number(both[0])} → {number(both[1])}", title, t("fact.peak.detail")))
+            detail = t("fact.peak.fit" if fit else "fact.peak.detail")
+            made.append(Fact(f"{number(both[0])} → {number(both[1])}", title, detail))
         elif both:
             made.append(Fact(number(both[1]), title, t("fact.same")))
         elif known:
-            made.append(Fact(number(median(known)), title, count(len(known), "day")))
+            detail = t("fact.middle.fit" if fit else "fact.middle", days=count(len(known), "day"))
+            made.append(Fact(number(median(known)), title, detail))
     late = [d["peak_at"] for d in days[-7:] if d["peak_at"] is not None and not d["partial"]]
     if made and late:
         hours = sorted(words.clock(at, zone) for at in late)

@@ -51,12 +51,14 @@ def codes(reading: Reading, side: str) -> list[str]:
 
 def _limb(reading: Reading, limb: LimbSummary) -> Iterator[str]:
     days = reading.days(limb)
-    known = [d["date"] for d in days if d["peak"] is not None and not d["partial"]]
-    for name in ENDS:
-        both = ends(days, name)
-        if both:
-            edge = {"from": words.day(known[0], year=True), "to": words.day(known[-1], year=True)}
-            yield t(f"payer.{name}", first=number(both[0]), last=number(both[1]), **edge)
+    for period in limb["periods"]:  # never across a change of the socket: there is nothing to compare
+        within = [d for d in days if period["since"] <= d["date"] < (period["until"] or "9999")]
+        known = [d["date"] for d in within if d["peak"] is not None and not d["partial"]]
+        for name in ENDS:
+            both = ends(within, name)
+            if both:
+                edge = {"from": words.day(known[0], year=True), "to": words.day(known[-1], year=True)}
+                yield t(f"payer.{name}", first=number(both[0]), last=number(both[1]), **edge)
     peaks = [d["peak"] for d in days if d["peak"] is not None]
     for key, limit in (("review", "ply_review"), ("ceiling", "ply_ceiling")):
         most = reading.profile.get(limit, {"ply_review": 10, "ply_ceiling": 11}[limit])
