@@ -48,6 +48,16 @@ def test_under_three_days_it_says_why_it_says_nothing():
     assert part(diary, 2, 10, "tomorrow")["code"] == "few_days"
 
 
+def test_an_hour_that_few_days_reached_is_said_to_be_late():
+    diary = Diary()
+    for day in range(8):
+        diary.worn(day, (7, 5), off=18)
+    diary.add(8, 7, "don", total=5)
+    silent = part(diary, 8, 20)
+    assert (silent["code"], silent["days"]) == ("late", 0)
+    assert "reason" not in part(diary, 8, 12)
+
+
 def test_three_days_are_rough_and_ten_are_normal():
     diary = Diary()
     for day in range(10):

@@ -109,6 +109,8 @@ def today_at(log: Log) -> Forecast | Silent:
         return _from_peaks(log, earlier, number(log.today))
     hour = (log.ms - today.begun) / HOUR_MS
     rises, basis = further_rise(earlier, today.number, hour, today.end)
+    if basis < LEAST_DAYS <= len(earlier):
+        return Silent(reason="Too few of your days lasted as long as today to go by.", code="late", days=basis)
     if basis < LEAST_DAYS:
         return _few(basis)
     peaks = [0.0] * today.end + rises
