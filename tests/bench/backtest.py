@@ -139,7 +139,7 @@ def as_seen(log) -> dict[str, list[int]]:
         starts, tops = ([(d.number, float(value)) for d in window for value in [pick(d)]] for pick in (_start, _peak))
         said = {
             "limb_": shifts.rested(sorted([*shifts.moves(starts), *shifts.moves(tops)])),
-            "unlogged_change": shifts.rested(shifts.drops(tops)),
+            "unlogged_change": shifts.rested(shifts.drops(starts, tops)),
             "wear_falling": shifts.rested(shifts.fewer_hours(window)),
         }
         for code, found in said.items():

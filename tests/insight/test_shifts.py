@@ -58,6 +58,13 @@ def test_a_large_fall_is_asked_about_and_cuts_nothing():
     assert [period["days"] for period in summary["periods"]] == [23]
 
 
+def test_a_peak_alone_that_falls_is_not_asked_about():
+    diary = Diary()
+    for day in range(23):
+        diary.worn(day, (7, 4), (12, 9 if day < 20 else 4))
+    assert "unlogged_change" not in [shift["code"] for shift in found(diary, 23)]
+
+
 def test_a_logged_change_is_not_asked_about():
     diary = diary_of(*[9] * 20, *[4] * 10)
     diary.add(20, 6, "change", what="new_socket")

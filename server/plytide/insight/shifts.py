@@ -39,7 +39,7 @@ def shifts_of(log: Log) -> list[Shift]:
     found = limb_shifts(sorted([*moves(starts), *moves(peaks)]))
     found += [
         Shift(code="unlogged_change", date=named(day), size=round(size, 1), question=QUESTION)
-        for day, size in rested(drops(peaks))
+        for day, size in rested(drops(starts, peaks))
     ]
     found += [
         Shift(code="wear_falling", date=named(day), size=round(size, 1), question=None)
@@ -90,15 +90,22 @@ def _before(window: tuple[tuple[int, float], ...]) -> tuple[float, float]:
     return expected, LIMIT * scatter * sqrt(WEIGHT / (2 - WEIGHT) * (1 + keep) / (1 - keep))
 
 
-def drops(peaks: Sequence[tuple[int, float]]) -> list[tuple[int, float]]:
-    """Days whose last peaks lie so far under those of the week before that a new socket is likelier than the limb."""
+def drops(starts: Sequence[tuple[int, float]], peaks: Sequence[tuple[int, float]]) -> list[tuple[int, float]]:
+    """Days whose last starts and peaks both lie so far under those of the week before that a new socket is likely.
+
+    Both lists are of the same days. A limb that swells by the evening, or a few quiet days, lower one of them only.
+    """
     out = []
-    for i in range(DROP_NOW + DROP_BEFORE, len(peaks) + 1):
-        now = [value for _, value in peaks[i - DROP_NOW : i]]
-        before = [value for _, value in peaks[i - DROP_NOW - DROP_BEFORE : i - DROP_NOW]]
-        if median(before) - median(now) >= DROP_PLY:
-            out.append((peaks[i - 1][0], median(now) - median(before)))
+    for end in range(DROP_NOW + DROP_BEFORE, len(peaks) + 1):
+        fell = [_fell(values[end - DROP_NOW - DROP_BEFORE : end]) for values in (starts, peaks)]
+        if min(fell) >= DROP_PLY:
+            out.append((peaks[end - 1][0], -fell[1]))
     return out
+
+
+def _fell(values: Sequence[tuple[int, float]]) -> float:
+    """How far the median of the last DROP_NOW values lies under that of those before."""
+    return median([v for _, v in values[:-DROP_NOW]]) - median([v for _, v in values[-DROP_NOW:]])
 
 
 def fewer_hours(records: Sequence[DayRecord]) -> list[tuple[int, float]]:
