@@ -115,7 +115,9 @@ def test_the_worker_sends_what_waits_when_the_network_is_back_and_no_page_is_ope
     session.send("ServiceWorker.enable")
     with server.down():
         tap(phone, 3)
+        shows(phone, 3)
         says(phone, "offline")
+        phone.wait_for_timeout(500)  # saved: what is closed before that was never said to be
         phone.close()
     assert server.live(logbook) == []
     # What the browser does by itself once there is a network; Playwright's own browser has no such moment.
