@@ -74,7 +74,7 @@ export async function open(keep: ReadonlyMap<string, Row>): Promise<void> {
   ready.value = true;
 }
 
-/** Reads again what another tab or a sync has changed. Blocks that are not in memory stay on disk. */
+/** Reads again what another tab or a sync has changed. Blocks before the window stay on disk. */
 export async function refresh(keys: readonly string[], keep: ReadonlyMap<string, Row>): Promise<void> {
   let fresh: Loaded;
   let before: number;
@@ -82,10 +82,10 @@ export async function refresh(keys: readonly string[], keep: ReadonlyMap<string,
     before = laid;
     fresh = await reload(keys);
   } while (before !== laid); // a tap came in between: what was read may not have it yet, and it must not blink
-  const next = new Map(blocks.value);
-  const newest = [...next.values(), ...fresh.blocks].reduce((to, block) => (block.key !== STANDING && block.to > to ? block.to : to), "");
+  const next = new Map([...blocks.value.values(), ...fresh.blocks].map((block) => [block.key, block]));
+  const newest = [...next.values()].reduce((to, block) => (block.key !== STANDING && block.to > to ? block.to : to), "");
   const from = windowStart(newest || undefined);
-  for (const block of fresh.blocks) if (block.to >= from || next.has(block.key)) next.set(block.key, block);
+  for (const { key, to } of next.values()) if (to < from) next.delete(key); // while a long log arrives, the window moves on
   show(fresh, next, keep);
 }
 
