@@ -31,16 +31,15 @@ CEILING_TO_MATCH = (
 
 
 def main() -> None:
+    parts = {"peaks": peaks, "change": after_a_change, "dates": dates, "moves": moves}
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("--wearers", type=int, default=200)
     asked.add_argument("--seed", type=int, default=700_000, help="first seed; never use one that a method was tuned on")
+    asked.add_argument("--parts", nargs="+", choices=parts, default=list(parts))
     given = asked.parse_args()
-    seeds = range(given.seed, given.seed + given.wearers)
     print(f"{given.wearers} wearers, seeds from {given.seed}\n")
-    peaks(seeds)
-    after_a_change(seeds)
-    dates(seeds)
-    moves(seeds)
+    for name in given.parts:
+        parts[name](range(given.seed, given.seed + given.wearers))
 
 
 def peaks(seeds: range) -> None:
