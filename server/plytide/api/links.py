@@ -13,6 +13,7 @@ from typing import Annotated, Any
 import segno
 from fastapi import APIRouter, Depends, Query
 from pydantic import Field, StringConstraints, ValidationError
+from starlette.background import BackgroundTask
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
@@ -61,7 +62,10 @@ async def make(request: Request, device: Paired, to: Server) -> Response:
     """{days | from, to, kinds, notes, live, code, hours, label, waiting} -> the link: {id, url, code, expires, …}."""
     form = await read(request, LinkForm)
     link = await run_in_threadpool(to.store.make_link, device.logbook_id, spec_of(form), now())
-    return answer(told(link, to))
+    response = answer(told(link, to))
+    if not link.spec.live:  # drawn once it is made, so that whoever opens it first does not wait for years to be read
+        response.background = BackgroundTask(shared.shown, to, to.store.view_of(link, now()), now())
+    return response
 
 
 @router.get("/api/links")

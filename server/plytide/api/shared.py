@@ -71,7 +71,7 @@ def show(token: str, request: Request, to: Server) -> Response:
     view = _view(to, token, request)
     if view is None:
         return html(page.plain("code", style=style(), refused=False))
-    return html(shown(to, view, token, now()))
+    return html(shown(to, view, now()))
 
 
 @router.post("/s/{token}")
@@ -129,9 +129,9 @@ def preview(to: Parts, logbook_id: str, spec: LinkSpec, at: datetime) -> Respons
     return html(page.render(reading, style=style(), back="/#/link"))
 
 
-def shown(to: Parts, view: LinkView, token: str, at: datetime) -> str:
+def shown(to: Parts, view: LinkView, at: datetime) -> str:
     """The page of an opened link. Kept a while: a snapshot changes by the day only, a live one by the minute."""
-    link = view.link
+    link, token = view.link, view.link.token
     key: tuple[object, ...] = (link.id, (at - datetime.fromisoformat(view.as_of)).days)
     if link.spec.live:
         key = (link.id, f"{at:%Y-%m-%dT%H:%M}", to.store.seq(link.logbook_id))

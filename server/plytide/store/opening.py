@@ -59,14 +59,15 @@ class Openings(Links):
         asked = select(*SHOWN).join(link_session, link_session.c.link_id == link.c.id).where(mine, stands)
         with self.db.read() as connection:
             row = connection.execute(asked).first()
-        if row is None:
-            return None
-        shown = self._link(row, [], at)
+        return None if row is None else self.view_of(self._link(row, [], at), now)
+
+    def view_of(self, shown: Link, now: datetime) -> LinkView:
+        """What a link shows, for whoever has the link itself in hand."""
         if shown.spec.live:
-            return LinkView(shown, at, lambda: [
-                Entry.from_json(doc) for doc in self._reached(row.logbook_id, shown.spec, now)
+            return LinkView(shown, iso(now), lambda: [
+                Entry.from_json(doc) for doc in self._reached(shown.logbook_id, shown.spec, now)
             ])  # fmt: skip
-        return LinkView(shown, row.made_at, lambda: self._kept(row.id))
+        return LinkView(shown, shown.made_at, lambda: self._kept(shown.id))
 
     def _kept(self, link_id: str) -> list[Entry]:
         with self.db.read() as connection:
