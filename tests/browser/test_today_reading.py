@@ -140,3 +140,25 @@ def test_an_old_reading_says_of_which_day_it_is(new_phone: NewPhone, server: Ser
     phone.reload()
     phone.get_by_role("button", name=re.compile("^Put on")).click()
     expect(phone.locator(".say")).to_contain_text(re.compile(r"This was read on \w+day\."))
+
+
+def test_what_one_entry_shows_stands_at_once_with_no_server_and_no_network(new_phone: NewPhone) -> None:
+    wearer = Wearer(clinic_phone="+351 21 000 0000")
+    wearer.worn(0, (8, 5), off=12)
+    phone = new_phone(timezone_id=wearer.zone)
+    wearer.on_phone(phone)
+    kept(phone)
+    phone.context.set_offline(True)
+    wearer.add(-1, 20, "skin", clear=False, findings=[{"what": "open", "height": 0.6, "angle": 0}])
+    wearer.add(-1, 20.5, "skin", clear=True, findings=[])  # a second look on the same day ends nothing
+    wearer.on_phone(phone)
+    sign = phone.get_by_role("region", name=re.compile("^Same day.*Open skin"))
+    expect(sign).to_contain_text("Keep the leg off.")
+    expect(phone.get_by_role("button", name=re.compile("^Put on"))).to_contain_text("a sign says: keep the leg off")
+    sign.get_by_role("link", name=re.compile("^Why")).click()
+    expect(phone.get_by_text("You entered open skin.")).to_be_visible()
+    wearer.add(0, 13, "skin", clear=True, findings=[])  # a clear look on a later day does
+    wearer.on_phone(phone)
+    screen(phone, "today", "")
+    expect(phone.get_by_role("button", name=re.compile("^Put on, 5 ply"))).to_contain_text("as last on")
+    expect(sign).to_have_count(0)

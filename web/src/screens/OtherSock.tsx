@@ -11,7 +11,7 @@ import { Row, Rows } from "../parts/rows";
 import { Swatch } from "../parts/Swatch";
 import { now } from "../today/now";
 import { drawer, plies, type Owned } from "../today/stack";
-import { sayStack, sayTotal } from "../today/taps";
+import { sayStack, sayTotal } from "../today/says";
 import { worn } from "../today/wear";
 import { t } from "../words";
 

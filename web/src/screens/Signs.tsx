@@ -20,7 +20,7 @@ import { names } from "./names";
 const EVIDENCE_SHOWN = 6;
 
 export function Signs({ at: [code] }: ScreenProps) {
-  const all = standing(summary.value).map((sign) => ownSign(sign, settings.value));
+  const all = standing.value.map((sign) => ownSign(sign, settings.value));
   const shown = code ? all.filter((sign) => sign.code === code) : all;
   const back = code ? { href: href("signs"), name: t("signs.title") } : { href: "#/today", name: t("common.today") };
   return (

@@ -2,7 +2,7 @@
 // screen with it; where, how big and whether it fades are added to the same entry.
 import { useRef, useState } from "preact/hooks";
 import { ownLimb } from "../limb/names";
-import { amend, current, entries, erase, newId, restore, settings, summary, write } from "../log/book";
+import { amend, current, entries, erase, newId, restore, settings, write } from "../log/book";
 import { localDay } from "../log/clock";
 import type { EntryOf, Limb, SkinBody } from "../log/kinds";
 import { nowForAt } from "../log/offset";
@@ -40,7 +40,7 @@ export function Skin({ at }: ScreenProps) {
   const findings = body.findings ?? [];
   const met = metBy("skin", body, profile).filter((sign) => sign.level !== "watch");
   const any = !isEmpty(body) && !body.clear;
-  const stands = standing(summary.value).filter((s) => (s.level === "emergency" || s.level === "same_day") && !met.some((m) => m.code === s.code)).map((s) => ownSign(s, settings.value));
+  const stands = standing.value.filter((s) => (s.level === "emergency" || s.level === "same_day") && !met.some((m) => m.code === s.code)).map((s) => ownSign(s, settings.value));
   const unwellShown = more || typeof body.fever_c === "number" || (body.unwell ?? []).length > 0;
 
   return (

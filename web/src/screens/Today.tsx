@@ -1,5 +1,5 @@
 // The first screen: how much is on, how that reads against the usual, and the buttons that change it.
-import { entries, settings, summary, todayDate } from "../log/book";
+import { entries, settings, todayDate } from "../log/book";
 import { Page } from "../parts/Page";
 import { SyncState } from "../parts/SyncState";
 import { setPrefs } from "../prefs";
@@ -24,7 +24,7 @@ export function Today() {
     <Page title={t("today.title")} head={head}
       touch={<TouchZone limb={limb} fit={fit} worn={state} />}>
       {aside && <aside.Troubles />}
-      {aside && <aside.SignsNow summary={summary.value} />}
+      {aside && <aside.SignsNow />}
       {aside && own.length > 1 && (
         <aside.Segment label={t("common.side")} value={limb} onPick={(side) => setPrefs({ side })}
           options={[{ value: "left", label: t("common.left") }, { value: "right", label: t("common.right") }]} />

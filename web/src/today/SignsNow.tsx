@@ -1,14 +1,16 @@
 // The most serious standing sign; how many more there are leads to the list.
 import { settings } from "../log/book";
-import type { Summary } from "../log/summary";
 import { href } from "../nav";
 import { SignCard } from "../parts/SignCard";
 import { ownSign } from "../signs/own";
 import { t } from "../words";
 import { standing } from "./standing";
 
-export function SignsNow({ summary }: { summary: Summary | null }) {
-  const [first, ...rest] = standing(summary);
+/** Whether a sign that stands says to keep the leg off. */
+export const keepsOff = (): boolean => standing.value.some((sign) => sign.keep_off);
+
+export function SignsNow() {
+  const [first, ...rest] = standing.value;
   if (!first) return null;
   const { clinic_phone, emergency_phone } = settings.value;
   return (

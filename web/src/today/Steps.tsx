@@ -5,7 +5,8 @@ import { number } from "../times";
 import { t } from "../words";
 import { stepsOf, type Fit } from "./fits";
 import { stepWords } from "./saying";
-import { tapStep, type Means } from "./taps";
+import { tapStep } from "./says";
+import type { Means } from "./taps";
 import { Step } from "./TouchZone";
 import type { Worn } from "./wear";
 

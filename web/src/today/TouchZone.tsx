@@ -1,6 +1,6 @@
 // What is touched: minus and plus while the leg is on, Put on while it is off; under them what was last done, and the
 // ways on. Every state is as high as the others: nothing may move from under a thumb that taps twice.
-import { current, entries, settings, summary } from "../log/book";
+import { current, entries, settings } from "../log/book";
 import { PLY_MAX, type Entry, type Limb } from "../log/kinds";
 import { href } from "../nav";
 import { BigButton, TextButton, UndoRow } from "../parts/buttons";
@@ -12,7 +12,6 @@ import { beside } from "./besideLater";
 import type { Fit } from "./fits";
 import { saying } from "./saying";
 import { drawer, plies } from "./stack";
-import { standing } from "./standing";
 import { done, justSwitched, putOn, takeOff, tapPly, undo } from "./taps";
 import type { Worn } from "./wear";
 
@@ -61,7 +60,7 @@ export const Step = ({ way, tap, name, small, solid, off, onTap }: StepProps) =>
 
 function OffButtons({ limb, fit, worn }: Props) {
   const { next } = worn;
-  const keepOff = standing(summary.value).some((sign) => sign.keep_off);
+  const keepOff = beside.value?.keepsOff() ?? false;
   if (fit !== "ply" || !next || next.total === null)
     return (
       <BigButton tall icon="on" tap="on" out={keepOff} {...(keepOff ? { small: t("today.keep_off") } : {})} onClick={() => putOn(limb, next ?? { total: null, socks: null })}>

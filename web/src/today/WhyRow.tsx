@@ -5,7 +5,8 @@ import { current } from "../log/book";
 import type { PlyBody } from "../log/kinds";
 import { Chips } from "../parts/choices";
 import { t } from "../words";
-import { done, sayWhy } from "./taps";
+import { sayWhy } from "./says";
+import { done } from "./taps";
 
 export type Why = NonNullable<PlyBody["why"]>;
 

@@ -7,7 +7,7 @@ import { go, href } from "../nav";
 import { prefs } from "../prefs";
 import { fits, sides, type Fit } from "./fits";
 import { now, tick } from "./now";
-import { putOn, takeOff, tapPly, tapStep } from "./taps";
+import { putOn, takeOff, tapPly } from "./taps";
 import { worn } from "./wear";
 
 /** A link that would log the same again within a minute waits here for a yes; `off`: it asked for ply with the leg off. */
@@ -37,7 +37,7 @@ export function heed(what: string): void {
   const isOff = !state.on && (state.next !== null || state.last !== null);
   if (isOff) asked.value = { what, why: "off" };
   else if (fit === "ply") tapPly(limb, what === "up" ? 1 : -1);
-  else tapStep(limb, fit, what === "up" ? 1 : -1);
+  else void import("./beside").then(({ tapStep }) => tapStep(limb, fit, what === "up" ? 1 : -1));
 }
 
 /** The wearer's answer to what was asked. */

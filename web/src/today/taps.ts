@@ -1,8 +1,8 @@
 // What the big buttons write. Each tap is one entry at once; taps within a few seconds of each other amend that entry, and
-// a tap that only takes the last one back erases it.
+// a tap that only takes the last one back erases it. Steps of a dial, and what is said afterwards, are in says.ts.
 import { signal } from "@preact/signals";
 import { amend, current, entries, erase, newId, restore, settings, write } from "../log/book";
-import { PLY_MAX, type AdjustBody, type Entry, type EntryOf, type Limb, type PlyBody } from "../log/kinds";
+import { PLY_MAX, type AdjustBody, type Entry, type EntryOf, type Limb } from "../log/kinds";
 import { now, tick } from "./now";
 import { drawer, restack } from "./stack";
 import { worn, type Put, type Worn } from "./wear";
@@ -24,24 +24,27 @@ const SWITCH_MS = 500;
 let switched = 0;
 export const justSwitched = (): boolean => Date.now() - switched < SWITCH_MS;
 
-const wornNow = (limb: Limb): Worn => worn(entries.value, limb, now.value, settings.value.day_starts);
+export const wornNow = (limb: Limb): Worn => worn(entries.value, limb, now.value, settings.value.day_starts);
 
 // A write that cannot be kept is told by the saving signal, which every screen shows; nothing is left to do here.
-const told = (written: Promise<unknown>): void => void written.catch(() => {});
+export const told = (written: Promise<unknown>): void => void written.catch(() => {});
 
-const entryOf = <K extends Entry["kind"]>(id: string, kind: K): EntryOf<K> | null => {
+export const entryOf = <K extends Entry["kind"]>(id: string, kind: K): EntryOf<K> | null => {
   const entry = current(id);
   return entry?.kind === kind ? (entry as EntryOf<K>) : null;
 };
 
+/** What is written next is another change, however soon. */
+export const endBurst = (): void => { burst = null; };
+
 /** The burst this tap belongs to, or null if it begins one. */
-function going(limb: Limb, about: Burst["about"]): Burst | null {
+export function going(limb: Limb, about: Burst["about"]): Burst | null {
   if (!burst || burst.limb !== limb || burst.about !== about || Date.now() - burst.last > BURST_MS) return null;
   const entry = current(burst.id);
   return entry && !entry.erased ? burst : null;
 }
 
-function begin(limb: Limb, about: Burst["about"], from: Put): Burst {
+export function begin(limb: Limb, about: Burst["about"], from: Put): Burst {
   burst = { id: newId(), limb, about, from, by: 0, last: 0 };
   return burst;
 }
@@ -68,26 +71,10 @@ export function tapPly(limb: Limb, by: 1 | -1): void {
   done.value = running && !begun && back ? null : { id: tap.id, limb, undone: false, from: tap.from };
 }
 
-/** One step of what the socket is fitted by. */
-export function tapStep(limb: Limb, what: Means, by: 1 | -1): void {
-  if (justSwitched()) return;
-  tick();
-  const running = going(limb, what);
-  const tap = running ?? begin(limb, what, { total: null, socks: null });
-  tap.last = Date.now();
-  tap.by += by;
-  if (!running) told(write("adjust", limb, { what, by: tap.by }, { id: tap.id, at: now.value }));
-  else {
-    const entry = entryOf(tap.id, "adjust")!;
-    told(tap.by === 0 ? erase(entry) : amend(entry, { body: { ...entry.body, by: tap.by } }));
-  }
-  done.value = tap.by === 0 ? null : { id: tap.id, limb, undone: false, from: null };
-}
-
 export function putOn(limb: Limb, put: Put): void {
   switched = Date.now();
   tick();
-  burst = null;
+  endBurst();
   const id = newId();
   told(write("don", limb, put.total === null ? {} : { total: put.total, socks: put.socks && [...put.socks] }, { id, at: now.value }));
   done.value = { id, limb, undone: false, from: null };
@@ -96,54 +83,18 @@ export function putOn(limb: Limb, put: Put): void {
 export function takeOff(limb: Limb): void {
   switched = Date.now();
   tick();
-  burst = null;
+  endBurst();
   const id = newId();
   told(write("doff", limb, {}, { id, at: now.value }));
   done.value = { id, limb, undone: false, from: null };
 }
 
-/** Says which socks are on: a change of ply, or, with the total as it was, putting right the last entry that had none. */
-export function sayStack(limb: Limb, socks: readonly string[], total: number): void {
-  tick();
-  burst = null;
-  const { on } = wornNow(limb);
-  const standing = entries.value.findLast((e) => e.limb === limb && (e.kind === "ply" || e.kind === "don"));
-  if (!on) return putOn(limb, { total, socks });
-  if (standing && on.socks === null && on.total === total) {
-    const body = { ...standing.body, total, socks: [...socks] };
-    told(standing.kind === "ply" ? amend(standing, { body: body as PlyBody }) : amend(standing as EntryOf<"don">, { body }));
-    done.value = { id: standing.id, limb, undone: false, from: null };
-    return;
-  }
-  const id = newId();
-  told(write("ply", limb, { total, socks: [...socks] }, { id, at: now.value }));
-  done.value = { id, limb, undone: false, from: { total: on.total, socks: on.socks } };
-}
-
-/** Says the total, without naming socks. */
-export function sayTotal(limb: Limb, total: number): void {
-  tick();
-  burst = null;
-  const { on } = wornNow(limb);
-  if (!on) return putOn(limb, { total, socks: null });
-  if (on.total === total) return;
-  const id = newId();
-  told(write("ply", limb, { total, socks: restack(on, total, drawer(entries.value)) }, { id, at: now.value }));
-  done.value = { id, limb, undone: false, from: { total: on.total, socks: on.socks } };
-}
-
 /** Takes back what was last done, or puts it back. */
 export function undo(last: Entry): void {
-  burst = null;
+  endBurst();
   const before = done.value;
   const entry = current(last.id) ?? last;
   told(entry.erased ? restore(entry) : erase(entry));
   done.value = { id: entry.id, limb: entry.limb ?? "right", undone: !entry.erased, from: before?.id === entry.id ? before.from : null };
   tick();
-}
-
-/** Adds the reason to the last change. */
-export function sayWhy(id: string, why: NonNullable<PlyBody["why"]> | null): void {
-  const entry = entryOf(id, "ply");
-  if (entry) told(amend(entry, { body: { ...entry.body, why } }));
 }

@@ -5,7 +5,7 @@ export const signs = {
   title: "Signs",
   none: "No sign stands.",
   none_more: "Signs are worked out from what is entered, when this phone has been in touch with its server.",
-  none_alone: "Signs over several days need a server to work them out. This phone is not paired with one.",
+  none_alone: "What one entry shows stands here at once. Signs over several days need a server to work them out, and this phone is not paired with one.",
   none_not: "This is no all-clear: look at your skin every day.",
   made: "Worked out {when}.",
   entered: "What was entered",
