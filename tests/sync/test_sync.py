@@ -189,10 +189,11 @@ def test_a_reader_beside_writers_never_skips_a_number(
     for writer in writers:
         writer.start()
     epoch, cursor, seen = None, 0, []
-    while any(writer.is_alive() for writer in writers) or len(seen) < 160:
+    over = False
+    while not over:
+        ended = not any(writer.is_alive() for writer in writers)  # asked before the page is read, not after
         page = store.sync(logbook, epoch, cursor, [], now_ms)
         epoch, cursor = page.epoch, page.cursor
         seen += [entry["id"] for entry in page.entries]
-        if not page.entries and not any(writer.is_alive() for writer in writers):
-            break
+        over = ended and not page.entries
     assert len(seen) == len(set(seen)) == 160

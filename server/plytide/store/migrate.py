@@ -57,8 +57,8 @@ def migrate(database: Database) -> None:
             _run(connection)
         except Exception as error:
             raise StoreError(
-                f"Bringing the database up to date failed ({type(error).__name__}: {str(error).partition(chr(10))[0]}). "
-                "It was left as it was; see that there is room on the disk, or go back to the earlier version."
+                f"Bringing the database up to date failed ({str(error).partition(chr(10))[0]}). It was left as it was; "
+                "see that there is room on the disk, or go back to the earlier version."
             ) from error
         lost = [name for name, census in before.items() if _census(connection, name) != census]
         if lost or _dangling(connection, database):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from sqlalchemy import Connection, select, update
@@ -16,6 +16,15 @@ from plytide.store.tables import device as device_table
 from plytide.store.tables import entry, history, logbook, restamp
 
 PAGE = 1000
+
+# In the driver's own words: rows go in at twice the speed. The columns are those of tables.Entry, in their order.
+_MARKS = {"sqlite": "?", "postgresql": "%s"}
+_COLUMNS = [column.name for column in entry.c]
+_PUT = {
+    name: f"INSERT INTO entry ({', '.join(_COLUMNS)}) VALUES ({', '.join([mark] * len(_COLUMNS))})"
+    f" ON CONFLICT (logbook_id, id) DO UPDATE SET {', '.join(f'{c} = excluded.{c}' for c in _COLUMNS[2:])}"
+    for name, mark in _MARKS.items()
+}
 
 
 def new_epoch() -> str:
@@ -122,24 +131,30 @@ def _paired(connection: Connection, logbook_id: str, device: str) -> bool:
 
 
 def _kept(connection: Connection, logbook_id: str, ids: list[str]) -> dict[str, Version]:
-    asked = select(entry.c.id, entry.c.stamp, entry.c.doc).where(entry.c.logbook_id == logbook_id, entry.c.id.in_(ids))
-    return {row.id: Version(row.stamp, row.doc) for row in connection.execute(asked)}
+    rows = _of_ids(connection, "SELECT id, stamp, doc FROM entry", logbook_id, ids)
+    return {id: Version(stamp, doc) for id, stamp, doc in rows}
 
 
 def _moved(connection: Connection, logbook_id: str, ids: list[str]) -> dict[str, dict[str, str]]:
     moved: dict[str, dict[str, str]] = {}
-    asked = select(restamp.c.id, restamp.c.sent, restamp.c.stamp)
-    for row in connection.execute(asked.where(restamp.c.logbook_id == logbook_id, restamp.c.id.in_(ids))):
-        moved.setdefault(row.id, {})[row.sent] = row.stamp
+    for id, sent, stamp in _of_ids(connection, "SELECT id, sent, stamp FROM restamp", logbook_id, ids):
+        moved.setdefault(id, {})[sent] = stamp
     return moved
 
 
+def _of_ids(connection: Connection, chosen: str, logbook_id: str, ids: list[str]) -> Iterable[Any]:
+    if not ids:
+        return ()
+    mark = _MARKS[connection.dialect.name]
+    text = f"{chosen} WHERE logbook_id = {mark} AND id IN ({', '.join([mark] * len(ids))})"
+    return connection.exec_driver_sql(text, (logbook_id, *ids))
+
+
 def _write(connection: Connection, logbook_id: str, seq: int, merged: Merged) -> None:
-    rows: list[dict[str, Any]] = [
-        {"logbook_id": logbook_id, "id": e.id, "seq": seq + n, "kind": e.kind, "limb": e.limb, "at": e.at,
-         "stamp": e.stamp, "erased": e.erased, "doc": doc}
+    rows = [
+        (logbook_id, e.id, seq + n, e.kind, e.limb, e.at, e.stamp, e.erased, doc)
         for n, (e, doc) in enumerate(merged.standing.values(), 1)
-    ]  # fmt: skip
+    ]
     lost = [{"logbook_id": logbook_id, "id": i, "stamp": s, "doc": doc} for (i, s), doc in merged.history.items()]
     moved = [{"logbook_id": logbook_id, "id": i, "sent": s, "stamp": to} for (i, s), to in merged.restamps.items()]
     if lost:
@@ -147,9 +162,7 @@ def _write(connection: Connection, logbook_id: str, seq: int, merged: Merged) ->
     if moved:
         connection.execute(insert(connection, restamp).on_conflict_do_nothing(), moved)
     if rows:
-        put = insert(connection, entry)
-        new = {name: put.excluded[name] for name in ("seq", "kind", "limb", "at", "stamp", "erased", "doc")}
-        connection.execute(put.on_conflict_do_update(index_elements=["logbook_id", "id"], set_=new), rows)
+        connection.exec_driver_sql(_PUT[connection.dialect.name], rows)
         connection.execute(update(logbook).where(logbook.c.id == logbook_id).values(seq=seq + len(rows)))
 
 
