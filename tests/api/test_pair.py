@@ -124,7 +124,7 @@ def test_a_paired_phone_makes_a_code_for_another_and_both_have_the_log(site: Sit
     sent = entry()
     phone.sync([sent])
     made = phone.post("/api/pair/codes").json()
-    assert set(made) == {"code", "expires", "url"}
+    assert set(made) == {"code", "expires", "url", "squares"}
     assert made["url"] == f"{site.settings.base_url}/#/pair/{made['code']}"
     with site.stranger() as tablet:
         paired = tablet.post("/api/pair", json={"code": made["code"], "name": "tablet"})

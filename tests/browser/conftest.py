@@ -6,6 +6,7 @@ makes more of them. phone.py has what a wearer does with one.
 
 from __future__ import annotations
 
+import fcntl
 import importlib.util
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -37,12 +38,19 @@ def web_build() -> Any:
 
 
 @pytest.fixture(scope="session")
-def built() -> None:
-    """The page as it is now."""
-    try:
-        web_build().build_page()
-    except SystemExit as error:
-        pytest.fail(str(error))
+def built(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> None:
+    """The page as it is now, built once a run: several workers share the folder that servers give it out from."""
+    shared = tmp_path_factory.getbasetemp() if worker_id == "master" else tmp_path_factory.getbasetemp().parent
+    with (shared / "page.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        done = shared / "page.built"
+        if done.exists():
+            return
+        try:
+            web_build().build_page()
+        except SystemExit as error:
+            pytest.fail(str(error))
+        done.touch()
 
 
 @pytest.fixture(scope="session")
