@@ -31,6 +31,7 @@ def test_a_link_logs_once_and_a_reload_does_not_log_again(new_phone: NewPhone) -
     follow(phone, "up")
     shows(phone, 9)
     assert "log=" not in phone.url
+    phone.wait_for_timeout(300)  # shown at once; kept when its transaction is complete
     phone.reload()
     shows(phone, 9)
     assert [e["body"]["total"] for e in stored(phone, "ply")] == [8, 9]
