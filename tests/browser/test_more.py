@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import UTC, datetime
 
 from browser.conftest import NewPhone
 from browser.day_steps import Wearer, screen
@@ -109,7 +110,7 @@ def test_an_entry_the_server_sent_back_is_listed_with_its_reason_until_put_right
         results = [{"id": e["id"], "stamp": e["stamp"], **refused} for e in asked["entries"]]
         route.fulfill(
             json={
-                "epoch": "0" * 8, "cursor": 0, "more": False, "now": "2031-01-01T00:00:00.000Z", "results": results,
+                "epoch": "0" * 8, "cursor": 0, "more": False, "now": datetime.now(UTC).isoformat(), "results": results,
                 "entries": [], "summary": None,
             }
         )  # fmt: skip
