@@ -96,9 +96,13 @@ class Finding(Body):
 
 
 class Skin(Body):
-    """A look at the skin. `clear` with no findings is an entry too: it says that someone looked."""
+    """A look at the skin. `clear` with no findings is an entry too: it says that someone looked.
+
+    `end_unseen`: the end of the limb could not be looked at, so that what is said is of the rest.
+    """
 
     clear: bool
+    end_unseen: bool = False
     findings: Annotated[list[Finding], Field(max_length=50)] = []
     fever_c: Annotated[float, Field(ge=30, le=45, allow_inf_nan=False)] | None = None
     unwell: Annotated[list[Unwell], Field(max_length=20)] = []

@@ -6,11 +6,13 @@ from pathlib import Path
 from typing import get_args
 
 import pytest
+from insight.diary import Diary, signs_at
 from plytide.bodies import FindingKind, Mishap, Profile, Unwell
 from plytide.data import table
 from plytide.insight import rules
 
-VECTORS = json.loads((Path(__file__).parents[1] / "vectors" / "signs.json").read_text(encoding="utf-8"))["cases"]
+SHARED = json.loads((Path(__file__).parents[1] / "vectors" / "signs.json").read_text(encoding="utf-8"))
+VECTORS = SHARED["cases"]
 TEXTS = [
     text
     for rule in table("signs")["rules"]
@@ -26,6 +28,20 @@ def test_an_entry_meets_what_its_source_says(case):
         assert rules.steps(met[0], case["profile"]) == case["do"]
     if "entered" in case:
         assert rules.what_was_entered(case["kind"], case["body"]) == case["entered"]
+
+
+@pytest.mark.parametrize("case", SHARED["stands"], ids=[case["name"] for case in SHARED["stands"]])
+def test_what_an_entry_meets_stands_as_long_as_on_the_phone(case):
+    diary = Diary()
+    for item in case["log"]:
+        if item["kind"] == "skin":
+            diary.skin(item["day"], *item["body"].get("findings", ()), hour=item["hour"],
+                       **{k: v for k, v in item["body"].items() if k != "findings"})  # fmt: skip
+        else:
+            diary.add(item["day"], item["hour"], item["kind"], **item["body"])
+    immediate = [code for code, rule in rules.rules().items() if "when" in rule]
+    found = signs_at(diary, case["today"], 28 - 1 / 60)
+    assert [code for code in immediate if code in found] == case["codes"]
 
 
 def test_thirty_eight_degrees_is_the_fever_of_the_table_in_both_scales():

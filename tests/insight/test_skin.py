@@ -84,3 +84,13 @@ def test_marks_on_either_side_of_the_front_are_one_place():
     diary.skin(1, red(5, {"height": 0.5, "angle": 3.0}))
     [place] = skin.read(diary.log(1))["places"]
     assert (place["days"], place["region"]) == (2, "tibial_crest")
+
+
+def test_a_look_that_could_not_see_the_end_is_no_clear_look():
+    diary = Diary()
+    diary.worn(0)
+    diary.skin(0, end_unseen=True)
+    assert skin.read(diary.log(0))["last_clear"] is False
+    assert diary.log(0).day("2031-03-03").skin is None  # type: ignore[union-attr]
+    diary.skin(0, red(12), end_unseen=True)
+    assert diary.log(0).day("2031-03-03").skin == "finding"  # type: ignore[union-attr]

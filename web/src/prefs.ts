@@ -1,5 +1,6 @@
 // How this phone shows things: theme, hand, language. They are the phone's, not the wearer's log, so they never travel.
 import { effect, signal } from "@preact/signals";
+import { fetched } from "./fetched";
 import { lang, phoneLang, speak, type Lang } from "./words";
 
 export type Theme = "auto" | "light" | "dark" | "contrast";
@@ -12,10 +13,12 @@ export type Prefs = {
   /** What Today counts where the socket is fitted by socks and by something else. */
   fit: string;
   language: "auto" | Lang;
+  /** The doffing (ms since 1970) after which the wearer did not want to be asked for a look at the skin. */
+  notNow: number;
 };
 
 const KEY = "plytide-look";
-const DEFAULTS: Prefs = { theme: "auto", hand: "right", side: "right", fit: "ply", language: "auto" };
+const DEFAULTS: Prefs = { theme: "auto", hand: "right", side: "right", fit: "ply", language: "auto", notNow: 0 };
 
 function kept(): Prefs {
   try {
@@ -45,9 +48,17 @@ effect(() => {
 /** Whether the words of the language wanted are there: false while they are fetched, null when they could not be. */
 export const spoken = signal<boolean | null>(false);
 
-effect(() => {
+const speakAsSet = async (): Promise<void> => {
   const { language } = prefs.value;
-  speak(language === "auto" ? phoneLang() : language).then(() => { spoken.value = true; }, () => { spoken.value = null; });
-});
+  try {
+    await speak(language === "auto" ? phoneLang() : language);
+    spoken.value = true;
+  } catch (error) {
+    spoken.value = null;
+    throw error;
+  }
+};
+
+effect(() => fetched(speakAsSet, () => {}));
 
 effect(() => { document.documentElement.lang = lang.value; });

@@ -2,15 +2,34 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { fadeLimit, metBy, overLimit, sourceOf, steps, titleOf, whatWasEntered, type Met, type Risks } from "../src/signs/rules";
+import type { Entry } from "../src/log/kinds";
+import { signsHere, type Dated } from "../src/signs/stand";
 import { vectors } from "./vectors";
 
 type Case = { name: string; kind: "skin" | "mishap"; body: object; profile: Risks; met: Met[]; do?: string[]; entered?: string };
 
-const { cases } = vectors<{ cases: Case[] }>("signs");
+type Stand = { name: string; log: { day: number; hour: number; kind: "skin" | "mishap" | "change"; body: { findings?: (string | object)[]; unwell?: string[] } }[]; today: number; codes: string[] };
+
+const { cases, stands } = vectors<{ cases: Case[]; stands: Stand[] }>("signs");
 
 test("every case meets the same signs at the same levels as on the server", () => {
   assert.ok(cases.length > 50);
   for (const { name, kind, body, profile, met } of cases) assert.deepEqual(metBy(kind, body, profile), met, name);
+});
+
+test("what an entry meets goes on standing for as long as on the server", () => {
+  const dayOf = (n: number) => new Date(Date.UTC(2031, 2, 3 + n)).toISOString().slice(0, 10);
+  assert.ok(stands.length > 15);
+  for (const { name, log, today, codes } of stands) {
+    const dated = log.map(({ day, hour, kind, body }, i): Dated => {
+      const findings = (body.findings ?? []).map((f) => (typeof f === "string" ? { what: f } : f));
+      const said = kind === "skin" ? { clear: !findings.length && !body.unwell, ...body, findings } : body;
+      const at = new Date(Date.UTC(2031, 2, 3 + day) + hour * 3600e3).toISOString();
+      return { date: dayOf(day), entry: { id: `e${i}`, kind, limb: "left", at, body: said } as unknown as Entry };
+    });
+    const met = signsHere(dated, {}, dayOf(today), () => true, false).map((sign) => sign.code);
+    assert.deepEqual(met, codes, name);
+  }
 });
 
 test("what to do and what was entered are told in the same words", () => {

@@ -4,7 +4,8 @@ import { test } from "node:test";
 import { TYPICAL } from "../src/limb/geometry";
 import type { OwnLimb } from "../src/limb/names";
 import type { Entry, Finding, SkinBody } from "../src/log/kinds";
-import { beforeAt, change, CLEAR, earlierPlaces, goingOn, gone, isEmpty, NOTHING, stillThere, tick } from "../src/skin/check";
+import { beforeAt, change, CLEAR, earlierPlaces, isEmpty, NOTHING, tick } from "../src/skin/check";
+import { answered, asking, goingOn, gone, stillThere } from "../src/skin/due";
 import { countdown, minutesSince, timer } from "../src/skin/timer";
 import { metBy, type Risks } from "../src/signs/rules";
 
@@ -89,4 +90,18 @@ test("the same place is recognised across the front and within a fingertip, on t
   assert.equal(beforeAt(log, { ...LIMB, side: "right" }, { height: 0.63, angle: 5 }, null), null);
   assert.equal(beforeAt(log, LIMB, { height: 0.31, angle: 182 }, null)?.what, "sore");
   assert.deepEqual(earlierPlaces(log, LIMB, null), [{ height: 0.2, angle: 355 }, { height: 0.62, angle: 355 }]);
+});
+
+test("with the leg off a mark that is waited for is asked about; else one look a day is", () => {
+  const marked = entry("skin", tick(NOTHING, "redness", true), OFF + 5 * MIN), isToday = () => true;
+  assert.deepEqual(asking([marked], "left", OFF, isToday), { about: "mark", entry: marked });
+  assert.equal(asking([entry("skin", answered(marked.body as SkinBody, gone(12)), OFF + 5 * MIN)], "left", OFF, isToday), null);
+  assert.deepEqual(asking([], "left", OFF, isToday), { about: "look", entry: null });
+  assert.deepEqual(asking([entry("skin", CLEAR, OFF - 300 * MIN)], "left", OFF, () => false), { about: "look", entry: null }, "that was another day");
+  assert.equal(asking([entry("skin", CLEAR, OFF - 300 * MIN)], "left", OFF, isToday), null);
+});
+
+test("an answer goes to every mark that is waited for and to nothing else", () => {
+  const found = tick(tick(NOTHING, "redness", true), "blister", true);
+  assert.deepEqual(answered(found, stillThere(timer(OFF, 20, OFF + 21 * MIN))).findings!.map((f) => f.still_red), [true, false]);
 });

@@ -18,7 +18,7 @@ test("earlier marks are those of two weeks on this limb, newest first, each plac
     mark(15, 0.4, 90), mark(9, 0.62, 350), mark(5, 0.9, 0, { phantom: true }), mark(4, 0.2, 0), mark(3, 0.3, 200, {}, "right"), mark(2, 0.621, 353),
   ];
   const shown = earlierMarks(soreEntries(entries, "left"), LIMB, NOW);
-  assert.deepEqual(shown.map((e) => [e.body.height, e.body.angle]), [[0.621, 353], [0.2, 0]]);
+  assert.deepEqual(shown.map(({ entry: { body }, times }) => [body.height, body.angle, times]), [[0.621, 353, 2], [0.2, 0, 1]]);
 });
 
 test("no more rings than can be told apart", () => {

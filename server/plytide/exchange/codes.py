@@ -36,6 +36,7 @@ OBSERVED = {
     "blanches": ("Pales when pressed", "Whether the mark pales when pressed."),
     "size": ("Size", "Largest extent of the finding."),
     "unwell": ("Unwell", "What the wearer felt besides."),
+    "end-unseen": ("End not seen", "The end of the limb could not be looked at; what is said is of the rest."),
     "socket-comfort": ("Socket comfort", "One question, 0 worst imaginable to 10 best; not a validated form."),
     "mishap": ("Mishap", "Something that went wrong with the prosthesis or on the way."),
     "hurt": ("Hurt", "The wearer was hurt."),

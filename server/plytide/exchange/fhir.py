@@ -183,6 +183,7 @@ class _Making:
             heat.pop("bodySite", None)
             found.append(heat)
         parts = [part for word in body.get("unwell") or [] for part in _choice("unwell", "unwell", word)]
+        parts += _truth("end-unseen", body.get("end_unseen") or None)
         members = [{"reference": f"urn:uuid:{one['id']}"} for one in found]
         return [self.observation(entry, coding("skin-check"), valueBoolean=body["clear"], component=parts,
                                  hasMember=members), *found]  # fmt: skip

@@ -6,9 +6,9 @@ Nothing is filled in: where the log cannot speak, there is a gap with its reason
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 from plytide.insight.clock import HOUR_MS, Timed, day_begins, named, number, written
 from plytide.insight.shape import DaySummary, Gap
@@ -178,13 +178,20 @@ def _notes(items: Iterable[Timed]) -> _Notes:
         elif kind == "comfort":
             notes.comfort.append(body["score"])
         elif kind == "skin":
-            found = bool(body.get("findings")) or not body["clear"]
-            notes.skin = "finding" if found or notes.skin == "finding" else "clear"
+            look = _look(body)
+            notes.skin = "finding" if "finding" in (look, notes.skin) else look or notes.skin
         elif kind == "mishap":
             notes.mishaps += 1
         elif kind == "change":
             notes.changes.append(item.ms)
     return notes
+
+
+def _look(body: Mapping[str, Any]) -> Literal["clear", "finding"] | None:
+    """What one skin check makes of the day: what was not looked at is not clear."""
+    if body.get("end_unseen"):
+        return "finding" if any(body.get(said) for said in ("findings", "unwell", "fever_c")) else None
+    return "finding" if body.get("findings") or not body["clear"] else "clear"
 
 
 def silent_day(day: int, zone: str, day_starts: int, tags: tuple[str, ...], now: int | None) -> DayRecord:

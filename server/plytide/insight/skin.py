@@ -38,9 +38,10 @@ def read(log: Log) -> SkinPart:
 
 
 def was_clear(body: dict[str, Any]) -> bool:
-    """Whether someone looked and found nothing, whatever button was pressed."""
+    """Whether someone looked at all of the limb and found nothing, whatever button was pressed."""
     fever = body.get("fever_c")
-    quiet = bool(body["clear"]) and not body.get("findings") and not body.get("unwell")
+    whole = bool(body["clear"]) and not body.get("end_unseen")
+    quiet = whole and not body.get("findings") and not body.get("unwell")
     return quiet and (fever is None or not met_by("skin", body, {}))
 
 

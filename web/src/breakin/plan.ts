@@ -4,6 +4,7 @@
 import type { Entry } from "../log/kinds";
 import { localDay } from "../log/clock";
 import type { BreakInStep } from "../log/kinds";
+import { isQuiet } from "../skin/due";
 
 export type DayStep = { minutes: number; times: number };
 
@@ -21,7 +22,10 @@ export function wornDays(entries: readonly Entry[], limb: string, dayStarts: num
     const date = localDay(entry.at, entry.zone, dayStarts);
     const day = days.get(date) ?? { date, worn: false, looked: false, clear: true };
     if (entry.kind === "don" || entry.kind === "ply") day.worn = true;
-    if (entry.kind === "skin") { day.looked = true; day.clear &&= entry.body.clear && (entry.body.findings ?? []).length === 0; }
+    if (entry.kind === "skin" && (!entry.body.end_unseen || !isQuiet(entry.body))) { // what was not looked at is not clear
+      day.looked = true;
+      day.clear &&= entry.body.clear && (entry.body.findings ?? []).length === 0;
+    }
     days.set(date, day);
   }
   return [...days.values()].sort((a, b) => (a.date < b.date ? -1 : 1));

@@ -147,9 +147,10 @@ export interface QuestionBody {
   order?: number;
 }
 
-/** A look at the skin. `clear` with no findings is an entry too: it says that someone looked. */
+/** A look at the skin. `clear` with no findings is an entry too: it says that someone looked. `end_unseen`: the end of the limb could not be looked at, so that what is said is of the rest. */
 export interface SkinBody {
   clear: boolean;
+  end_unseen?: boolean;
   findings?: Finding[];
   fever_c?: number | null;
   unwell?: ("vomiting" | "confusion" | "fast_heart" | "fast_breathing" | "faint" | "chest_pain" | "short_breath" | "coughing_blood" | "severe_pain")[];

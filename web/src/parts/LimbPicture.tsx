@@ -3,15 +3,16 @@
 import type { ComponentChildren } from "preact";
 import type { HeatPoint } from "../log/summary";
 import { drawing } from "../limb/draw";
-import type { Spot } from "../limb/geometry";
+import type { Point, Spot } from "../limb/geometry";
 import { halftone } from "../limb/halftone";
+import { spread } from "../limb/spread";
 import type { OwnLimb } from "../limb/names";
 import { FACING, frame, HEIGHT, WIDTH, type Frame } from "../limb/views";
 import type { Quarter, View } from "../limb/table";
 import { t } from "../words";
 
-/** A mark: `text` stands in it, usually how sore it was. */
-export type Mark = { spot: Spot; text?: string };
+/** A mark: `text` stands in it, usually how sore it was; `times` marks at one place are one, with a second ring. */
+export type Mark = { spot: Spot; text?: string; times?: number };
 
 type Props = {
   limb: OwnLimb;
@@ -29,6 +30,8 @@ type Props = {
   onTap?: (x: number, y: number) => void;
 };
 
+const GAP = 28, ROOM = 34; // view units between the middles of two rings, and from the one being placed
+const LED = 8; // moved by less, a ring still lies on its place
 const TENDER_MM = 14;
 const ABOVE = 26; // view units shown above the usual socket edge
 
@@ -37,6 +40,9 @@ export function LimbPicture({ limb, view, label, now, earlier = [], tender = [],
   const pictures = frame(level, side, size);
   const [top, height] = window_(pictures, view);
   const [left, right] = ends(pictures, view);
+  const present = now && pictures.toView(view, now.spot);
+  const seen = earlier.flatMap((mark) => { const at = pictures.toView(view, mark.spot); return at ? [{ mark, at }] : []; });
+  const drawn = spread(seen.map(({ at }) => at), GAP, present || null, ROOM);
   const tap = onTap && ((event: MouseEvent & { currentTarget: SVGSVGElement }) => {
     const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(event.currentTarget.getScreenCTM()!.inverse());
     onTap(at.x, at.y);
@@ -47,8 +53,9 @@ export function LimbPicture({ limb, view, label, now, earlier = [], tender = [],
         {drawing(level, side, view, size).map(([name, d]) => <path class={name} d={d} />)}
         {heat.length > 0 && halftone(level, side, view, size, heat).map(([name, d]) => <path class={name} d={d} />)}
         {tender.map((spot) => <Tender pictures={pictures} view={view} spot={spot} />)}
-        {earlier.map((mark) => <Ring pictures={pictures} view={view} mark={mark} />)}
-        {now && <Ring pictures={pictures} view={view} mark={now} present />}
+        {seen.map(({ at }, i) => <Lead from={at} to={drawn[i]!} />)}
+        {seen.map(({ mark }, i) => <Ring at={drawn[i]!} mark={mark} />)}
+        {now && present && <Ring at={present} mark={now} present />}
       </svg>
       <span class="word left" aria-hidden="true">{t(`limb.side_${left}`)}</span>
       <span class="word right" aria-hidden="true">{t(`limb.side_${right}`)}</span>
@@ -72,23 +79,26 @@ function ends(pictures: Frame, view: View): [Quarter, Quarter] {
   return pictures.sign(view) > 0 ? [away, towards] : [towards, away];
 }
 
-type Placed = { pictures: Frame; view: View };
-
-function Ring({ pictures, view, mark, present }: Placed & { mark: Mark; present?: boolean }) {
-  const at = pictures.toView(view, mark.spot);
-  if (!at) return null;
-  const [x, y] = at, name = present ? "limb-now" : "limb-earlier";
+function Ring({ at: [x, y], mark, present }: { at: Point; mark: Mark; present?: boolean }) {
+  const name = present ? "limb-now" : "limb-earlier";
   return (
     <g>
       {present && <circle class="limb-ring" cx={x} cy={y} r="20" />}
+      {(mark.times ?? 1) > 1 && <circle class="limb-again" cx={x} cy={y} r="15.5" />}
       <circle class={name} cx={x} cy={y} r={present ? 14 : 12} />
       {mark.text && <text class={`${name}-text`} x={x} y={y + 5.4}>{mark.text}</text>}
     </g>
   );
 }
 
+/** A ring that had to make room is joined to its place. */
+function Lead({ from, to }: { from: Point; to: Point }) {
+  if (Math.hypot(from[0] - to[0], from[1] - to[1]) < LED) return null;
+  return <><path class="limb-lead" d={`M${from[0]} ${from[1]}L${to[0]} ${to[1]}`} /><circle class="limb-place" cx={from[0]} cy={from[1]} r="3" /></>;
+}
+
 /** A place to be watched: one size on the limb, so an oval towards the outline. */
-function Tender({ pictures, view, spot }: Placed & { spot: Spot }) {
+function Tender({ pictures, view, spot }: { pictures: Frame; view: View; spot: Spot }) {
   const at = pictures.toView(view, spot);
   if (!at) return null;
   const r = TENDER_MM * (view === "end" ? pictures.endScale : pictures.scale);

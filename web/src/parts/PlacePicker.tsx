@@ -61,7 +61,7 @@ export function PlacePicker({ limb, mode, spot, onSpot, text, earlier = [], heat
         <div class="under">
           <p role="status">{turned ? <><b>{chosen}.</b> {t(`limb.turned_${view}`)}</> : chosen ? <b>{chosen}</b> : ask}</p>
           {!turned && (earlier.length > 0 || !chosen) && (
-            <p class="key">{away > 0 ? t("limb.elsewhere", { n: away }) : earlier.length > 0 ? t("limb.rings") : t("limb.dashes")}</p>
+            <p class="key">{away > 0 ? t("limb.elsewhere", { n: away }) : earlier.length === 0 ? t("limb.dashes") : t(earlier.some((mark) => (mark.times ?? 1) > 1) ? "limb.again" : "limb.rings")}</p>
           )}
         </div>
       )}

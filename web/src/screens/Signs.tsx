@@ -1,8 +1,7 @@
 // The signs that stand: what was entered, what to do, whom to call, where the rule comes from, told the clinic or not.
 import { current, entries, settings, summary, write } from "../log/book";
 import { localDay, zoneNow } from "../log/clock";
-import type { Sign } from "../log/summary";
-import { syncState } from "../log/sync";
+import { syncState } from "../log/talk";
 import { href, type ScreenProps } from "../nav";
 import { BigButton } from "../parts/buttons";
 import { Page } from "../parts/Page";
@@ -11,6 +10,7 @@ import { SignCard } from "../parts/SignCard";
 import { WaysOn } from "../parts/WaysOn";
 import { clock, nearDay } from "../times";
 import { ownEntered } from "../signs/entered";
+import type { LimbSign } from "../signs/stand";
 import { ownSign } from "../signs/own";
 import { standing } from "../today/standing";
 import { t } from "../words";
@@ -26,7 +26,7 @@ export function Signs({ at: [code] }: ScreenProps) {
   return (
     <Page title={t("signs.title")} back={back} touch={<WaysOn current="signs" />}>
       {shown.length === 0 && <Nothing asked={code !== undefined} />}
-      {shown.map((sign) => <Whole key={sign.code} sign={sign} />)}
+      {shown.map((sign) => <Whole key={`${sign.code} ${sign.side}`} sign={sign} />)}
       {summary.value && <p class="small quiet">{t("signs.made", { when: moment(summary.value.now) })}</p>}
       <p class="small quiet">{t("signs.not_a_diagnosis")}</p>
     </Page>
@@ -42,7 +42,7 @@ const Nothing = ({ asked }: { asked: boolean }) => (
 
 const moment = (at: string) => `${nearDay(localDay(at, zoneNow(), settings.value.day_starts), settings.value.day_starts)}, ${clock(at)}`;
 
-function Whole({ sign }: { sign: Sign }) {
+function Whole({ sign }: { sign: LimbSign }) {
   const { clinic_phone, emergency_phone, day_starts } = settings.value;
   const evidence = sign.evidence.map((id) => current(id)).filter((entry) => entry !== undefined && !entry.erased).reverse();
   const told = toldAt(sign);
@@ -65,13 +65,13 @@ function Whole({ sign }: { sign: Sign }) {
       {evidence.length > EVIDENCE_SHOWN && <p class="small quiet">{t("signs.older", { n: evidence.length - EVIDENCE_SHOWN })}</p>}
       <p class="small quiet">{t("signs.source")}: {sign.source}</p>
       <p>{told ? t("signs.told", { day: moment(told) }) : t("signs.not_told")}</p>
-      <BigButton out onClick={() => { write("told", null, { code: sign.code }).catch(() => {}); }}>{t(told ? "signs.tell_again" : "signs.tell")}</BigButton>
+      <BigButton out onClick={() => { write("told", sign.side, { code: sign.code }).catch(() => {}); }}>{t(told ? "signs.tell_again" : "signs.tell")}</BigButton>
     </section>
   );
 }
 
 /** When the clinic was last told: as the summary knows it, or entered since on this phone. */
-function toldAt(sign: Sign): string | null {
-  const here = entries.value.findLast((e) => e.kind === "told" && e.body.code === sign.code && e.at >= sign.since);
+function toldAt(sign: LimbSign): string | null {
+  const here = entries.value.findLast((e) => e.kind === "told" && e.body.code === sign.code && (!sign.side || !e.limb || e.limb === sign.side) && e.at >= sign.since);
   return here && (!sign.told || here.at > sign.told) ? here.at : sign.told;
 }

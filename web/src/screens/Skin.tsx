@@ -9,13 +9,15 @@ import { nowForAt } from "../log/offset";
 import { go, href, type ScreenProps } from "../nav";
 import { BigButton, TextButton, UndoRow } from "../parts/buttons";
 import { Page } from "../parts/Page";
+import { CheckRow, Rows } from "../parts/rows";
 import { SideChoice, sideOf } from "../parts/sides";
 import { SignCard } from "../parts/SignCard";
 import { Troubles } from "../parts/Troubles";
 import { ownSign } from "../signs/own";
 import { fadeLimit, metBy } from "../signs/rules";
 import { ActNow, Calls } from "../skin/ActNow";
-import { change, CLEAR, goingOn, isEmpty, NOTHING, rowOf, tick, type What } from "../skin/check";
+import { change, CLEAR, isEmpty, NOTHING, rowOf, tick, type What } from "../skin/check";
+import { goingOn, isQuiet } from "../skin/due";
 import { Ebb, useTimer } from "../skin/Ebb";
 import { FindingList } from "../skin/FindingList";
 import { Found } from "../skin/Found";
@@ -40,7 +42,7 @@ export function Skin({ at }: ScreenProps) {
   const findings = body.findings ?? [];
   const met = metBy("skin", body, profile).filter((sign) => sign.level !== "watch");
   const any = !isEmpty(body) && !body.clear;
-  const stands = standing.value.filter((s) => (s.level === "emergency" || s.level === "same_day") && !met.some((m) => m.code === s.code)).map((s) => ownSign(s, settings.value));
+  const stands = standing.value.filter((s) => (s.level === "emergency" || s.level === "same_day") && !(s.side === side && met.some((m) => m.code === s.code))).map((s) => ownSign(s, settings.value));
   const unwellShown = more || typeof body.fever_c === "number" || (body.unwell ?? []).length > 0;
 
   return (
@@ -49,6 +51,7 @@ export function Skin({ at }: ScreenProps) {
       touch={
         <>
           {met.length > 0 ? <Calls met={met} side={side} />
+            : body.end_unseen && !body.clear && isQuiet(body) ? <BigButton key="main" tall icon="check" small={t("skin.rest_clear_small")} onClick={() => update({ ...body, clear: true })}>{t("skin.rest_clear")}</BigButton>
             : any || body.clear ? <BigButton key="main" tall icon="check" onClick={() => go("#/today")}>{t("common.done")}</BigButton>
             : <BigButton key="main" tall icon="check" small={t("skin.clear_small")} onClick={() => update(CLEAR)}>{t("skin.clear")}</BigButton>}
           {!any && !body.clear && (
@@ -65,7 +68,7 @@ export function Skin({ at }: ScreenProps) {
       {met.length > 0 && <ActNow met={met} body={body} />}
       {stands[0] && <SignCard sign={stands[0]} clinicPhone={profile.clinic_phone} emergencyPhone={profile.emergency_phone} whyHref={href("signs", stands[0].code)} brief />}
       <Ebb timer={timer} limitMin={limit} side={side} on={!!on} offSince={offSince} />
-      {tips && !body.clear && <Tips />}
+      {(tips || body.end_unseen) && <Tips unseen={body.end_unseen ?? false} onUnseen={(end_unseen) => update({ ...body, end_unseen })} />}
       {findings.length > 0 && <h2>{t("skin.found")}</h2>}
       {findings.map((finding, i) => (
         <Found key={rowOf(finding.what)} finding={finding} limb={limb} timer={timer} entryId={entry?.id ?? null}
@@ -104,7 +107,7 @@ function useCheck(side: Limb, offSince: number | null) {
 /** What was saved last, and the way to take it back. */
 function Saved({ entry, onTurn }: { entry: EntryOf<"skin">; onTurn: () => void }) {
   const time = clock(entry.at, entry.zone);
-  const said = entry.erased ? t("skin.undone", { time }) : t(entry.body.clear ? "skin.saved_clear" : "skin.saved", { time });
+  const said = entry.erased ? t("skin.undone", { time }) : t(entry.body.end_unseen && isQuiet(entry.body) ? "skin.saved_unseen" : entry.body.clear ? "skin.saved_clear" : "skin.saved", { time });
   return (
     <div role="status" data-passing>
       <UndoRow said={said} href={href("entry", entry.id)} label={t("skin.change", { said })}>
@@ -120,12 +123,14 @@ function LastLook({ side }: { side: Limb }) {
   const { day_starts } = settings.value;
   const when = { day: nearDay(localDay(last.at, last.zone, day_starts), day_starts), time: clock(last.at, last.zone) };
   const names = [...new Set((last.body.findings ?? []).map((f) => t(`skin.${f.what}`).toLowerCase()))].join(", ");
-  return <p class="small quiet">{last.body.clear ? t("skin.last_clear", when) : t("skin.last_found", { ...when, what: names || t("skin.unwell_title").toLowerCase() })}</p>;
+  return <p class="small quiet">{last.body.end_unseen && isQuiet(last.body) ? t("skin.last_unseen", when) : last.body.clear ? t("skin.last_clear", when) : t("skin.last_found", { ...when, what: names || t("skin.unwell_title").toLowerCase() })}</p>;
 }
 
-const Tips = () => (
+/** Ways to see the end; where none of them did, that is an entry too: the rest was looked at, the end was not. */
+const Tips = ({ unseen, onUnseen }: { unseen: boolean; onUnseen: (unseen: boolean) => void }) => (
   <section class="card tips" role="status">
     <h2>{t("skin.tips_title")}</h2>
     <ul>{(["mirror", "camera", "hand", "ask"] as const).map((tip) => <li key={tip}>{t(`skin.tip_${tip}`)}</li>)}</ul>
+    <Rows><CheckRow checked={unseen} onChange={onUnseen} small={t("skin.end_unseen_small")}><b>{t("skin.end_unseen")}</b></CheckRow></Rows>
   </section>
 );

@@ -35,7 +35,7 @@ export function Sore({ at }: ScreenProps) {
   const set = (change: Partial<Draft>) => { setDraft((old) => ({ ...old, ...change })); setMissing(null); };
 
   const own = soreEntries(entries.value, limb.side);
-  const rings = earlierMarks(own, limb, nowForAt()).map((e) => ({ spot: e.body, text: String(e.body.intensity) }));
+  const rings = earlierMarks(own, limb, nowForAt()).map(({ entry: { body }, times }) => ({ spot: body, text: String(body.intensity), times }));
   const heat = summary.value?.limbs[limb.side]?.heat ?? [];
   const notes = new Map([...lastByRegion(own, limb)].map(([id, e]) => [id, t("sore.last", { day: dayOf(e), what: inShort(e.body) })]));
 

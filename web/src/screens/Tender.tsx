@@ -5,7 +5,7 @@ import { ownLimb, placeName } from "../limb/names";
 import { settings } from "../log/book";
 import type { TenderPlace } from "../log/kinds";
 import { href, type ScreenProps } from "../nav";
-import { BigButton, TextButton } from "../parts/buttons";
+import { BigButton, TextButton, UndoRow } from "../parts/buttons";
 import { Segment } from "../parts/choices";
 import { Page } from "../parts/Page";
 import { PlacePicker, type Mode } from "../parts/PlacePicker";
@@ -28,12 +28,16 @@ export function Tender({ at }: ScreenProps) {
   const field = useId();
   const known = settings.value.limbs.some((one) => one.side === limb.side);
 
-  const keep = (tender: TenderPlace[]) =>
-    setProfile({ limbs: settings.value.limbs.map((one) => (one.side === limb.side ? { ...one, tender } : one)) });
+  const [last, setLast] = useState<Last | null>(null);
+
+  const keep = (tender: readonly TenderPlace[]) =>
+    setProfile({ limbs: settings.value.limbs.map((one) => (one.side === limb.side ? { ...one, tender: [...tender] } : one)) });
+  const put = (place: TenderPlace, at: number) => { keep([...limb.tender.slice(0, at), place, ...limb.tender.slice(at)]); setLast({ place, at, there: true }); };
+  const take = (place: TenderPlace, at: number) => { keep(limb.tender.filter((other) => other !== place)); setLast({ place, at, there: false }); };
   const add = () => {
     if (limb.tender.length >= MOST) return setMissing("full");
     if (!spot) return setMissing(mode === "list" ? "need_choice" : "need_place");
-    keep([...limb.tender, { ...spot, name: name.trim() || (relief ? t("tender.relief") : "") }]);
+    put({ ...spot, name: name.trim() || (relief ? t("tender.relief") : "") }, limb.tender.length);
     setSpot(null);
     setName("");
     setMissing(null);
@@ -50,6 +54,11 @@ export function Tender({ at }: ScreenProps) {
         <>
           {missing && <p role="alert" class="missing">{t(`tender.${missing}`)}</p>}
           <BigButton onClick={add}>{t("tender.add")}</BigButton>
+          {last && <LastRow last={last} said={said(last.place)} onTurn={() => {
+            const there = limb.tender.find((other) => alike(other, last.place));
+            if (there) take(there, last.at);
+            else put(last.place, last.at);
+          }} />}
         </>
       ) : <WaysOn current="tender" />}>
       <Troubles />
@@ -71,7 +80,7 @@ export function Tender({ at }: ScreenProps) {
             <Rows>
               {limb.tender.map((place, i) => (
                 <Row key={`${place.height} ${place.angle} ${i}`} small={place.name}
-                  side={<TextButton label={t("tender.remove_of", { what: said(place) })} onClick={() => keep(limb.tender.filter((_, j) => j !== i))}>{t("tender.remove")}</TextButton>}>
+                  side={<TextButton label={t("tender.remove_of", { what: said(place) })} onClick={() => take(place, i)}>{t("tender.remove")}</TextButton>}>
                   {placeName(limb.level, place)}
                 </Row>
               ))}
@@ -83,3 +92,17 @@ export function Tender({ at }: ScreenProps) {
     </Page>
   );
 }
+
+/** The place last marked or taken out, where in the list it was, and whether it is there now. */
+type Last = { place: TenderPlace; at: number; there: boolean };
+
+const alike = (a: TenderPlace, b: TenderPlace) => a.height === b.height && a.angle === b.angle && a.name === b.name;
+
+/** What was just done, and the way to take it back, as on every screen. */
+const LastRow = ({ last, said, onTurn }: { last: Last; said: string; onTurn: () => void }) => (
+  <div role="status" data-passing>
+    <UndoRow said={t(last.there ? "tender.done" : "tender.taken", { what: said })}>
+      <TextButton onClick={onTurn}>{t("common.undo")}</TextButton>
+    </UndoRow>
+  </div>
+);

@@ -1,5 +1,7 @@
 // The first screen: how much is on, how that reads against the usual, and the buttons that change it.
+import { fetchAgain, missing } from "../fetched";
 import { entries, settings, todayDate } from "../log/book";
+import { TextButton } from "../parts/buttons";
 import { Page } from "../parts/Page";
 import { SyncState } from "../parts/SyncState";
 import { setPrefs } from "../prefs";
@@ -19,12 +21,14 @@ export function Today() {
   const aside = beside.value;
   const head = <Top worn={state} dayStarts={profile.day_starts} />;
   // Steps of dials and pumps have their words there; ply never waits.
-  if (!aside && (counted.some((one) => one !== "ply") || state.last?.kind === "adjust")) return <Page title={t("today.title")} head={head} />;
+  if (!aside && (counted.some((one) => one !== "ply") || state.last?.kind === "adjust")) return <Page title={t("today.title")} head={head}><Missing /></Page>;
   return (
     <Page title={t("today.title")} head={head}
       touch={<TouchZone limb={limb} fit={fit} worn={state} />}>
       {aside && <aside.Troubles />}
+      <Missing />
       {aside && <aside.SignsNow />}
+      {aside && <aside.SkinAsk own={own} />}
       {aside && own.length > 1 && (
         <aside.Segment label={t("common.side")} value={limb} onPick={(side) => setPrefs({ side })}
           options={[{ value: "left", label: t("common.left") }, { value: "right", label: t("common.right") }]} />
@@ -39,6 +43,14 @@ export function Today() {
     </Page>
   );
 }
+
+/** What to do where a part of the page could not be fetched. */
+const Missing = () => missing.value && (
+  <div class="trouble said" role="alert">
+    <p>{t("common.failed")}</p>
+    <TextButton onClick={() => void fetchAgain()}>{t("common.again")}</TextButton>
+  </div>
+);
 
 /** Day and since when at the left, the state of saving and sending at the right. */
 function Top({ worn, dayStarts }: { worn: Worn; dayStarts: number }) {

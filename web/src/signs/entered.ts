@@ -11,7 +11,7 @@ type Told = { rule: string; entered?: string; entered_never?: string; entered_da
 type Group = Record<string, string>;
 
 const english = new Map(json.rules.map((rule) => [rule.code, rule as unknown as Told]));
-const GROUPS = ["finding", "unwell", "mishap", "tag", "flag"] as const;
+const GROUPS = ["finding", "unwell", "mishap", "tag", "flag", "fitting"] as const;
 const MONTHS = ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
 
 export function ownEntered({ code, entered }: Sign): string {

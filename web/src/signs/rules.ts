@@ -17,16 +17,16 @@ type Clause = {
   kind: Kind; what?: string[]; any_flag?: ("hurt" | "head" | "cannot_stand")[]; risk?: string[]; any_unwell?: string[]; fever_at_least?: number;
   also?: string[]; finding?: string[]; over_limit?: boolean; blanches?: (boolean | null)[];
 };
-type Rule = {
-  code: string; level: Level; higher_risk: boolean; keep_off: boolean; alone?: boolean; when?: Clause[]; covers?: string[];
+export type Rule = {
+  code: string; level: Level; higher_risk: boolean; keep_off: boolean; alone?: boolean; when?: Clause[]; covers?: string[]; stands?: number; ended_by?: string[];
   title: string; rule: string; do: string[]; source: string; mark: string;
 };
 type Words = { entered: string; and: string; fade: string; still_red: string; no_blanch: string; fever: string } & Record<"finding" | "unwell" | "mishap" | "flag", Record<string, string>>;
 type RuleText = Pick<Rule, "title" | "rule" | "do" | "source">;
 type Texts = { levels: Record<Level, { off: string[]; on: string[] }>; whom: Record<string, string>; words: Words };
-type Table = Texts & { rules: Rule[] };
+type Table = Texts & { rules: Rule[]; stands: Record<Level, number>; missed_looks: number };
 
-const table = json as unknown as Table;
+export const table = json as unknown as Table;
 
 /** The texts of signs in the language spoken, and of one rule. */
 const texts = (): Texts => signTexts() ?? table;
@@ -43,15 +43,22 @@ export const overLimit = (minutes: number, profile: Risks): boolean => minutes >
 
 /** The rules that one skin or mishap entry meets, the most urgent first. */
 export function metBy(kind: Kind, body: Body, profile: Risks): Met[] {
-  const found = table.rules.filter((rule) => (rule.when ?? []).some((clause) => holds(clause, kind, body, profile)));
+  const found = table.rules.filter((rule) => meets(rule, kind, body, profile));
   const covered = new Set(found.flatMap((rule) => rule.covers ?? []));
   const met = found.filter((rule) => !covered.has(rule.code)).map((rule) => atLevel(rule, profile));
   const graver = met.some((m) => m.level !== "watch"); // nothing reassures beside it
   return met.filter((m) => !(graver && rules.get(m.code)!.alone)).sort((a, b) => LEVELS.indexOf(a.level) - LEVELS.indexOf(b.level));
 }
 
+/** Whether one entry meets a rule: any one of its clauses holds. */
+export const meets = (rule: Rule, kind: Kind, body: Body, profile: Risks): boolean => (rule.when ?? []).some((clause) => holds(clause, kind, body, profile));
+
+/** Someone looked at all of the limb and found nothing, whatever button was pressed; as insight/skin.py has it. */
+export const isClear = (body: Body): boolean =>
+  !!body.clear && !body.end_unseen && !body.findings?.length && !body.unwell?.length && (typeof body.fever_c !== "number" || metBy("skin", body, {}).length === 0);
+
 /** One level up for those whose skin or blood supply forgives less; then the leg stays off too. */
-function atLevel(rule: Rule, profile: Risks): Met {
+export function atLevel(rule: Rule, profile: Risks): Met {
   const up = rule.higher_risk && (profile.higher_risk ?? []).length > 0;
   return { code: rule.code, level: LEVELS[Math.max(0, LEVELS.indexOf(rule.level) - Number(up))]!, keep_off: rule.keep_off || up };
 }

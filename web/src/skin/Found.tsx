@@ -13,7 +13,8 @@ import { CheckRow, Row, Rows } from "../parts/rows";
 import { fadeLimit, overLimit } from "../signs/rules";
 import { clock, nearDay, number } from "../times";
 import { t } from "../words";
-import { beforeAt, earlierPlaces, gone, placed, rowOf, stillThere } from "./check";
+import { beforeAt, earlierPlaces, placed, rowOf } from "./check";
+import { gone, stillThere } from "./due";
 import { minutesSince, type Timer } from "./timer";
 
 type Props = { finding: Finding; limb: OwnLimb; timer: Timer; entryId: string | null; onChange: (to: Partial<Finding>) => void; onRemove: () => void };

@@ -1,8 +1,8 @@
 // What a skin check says, as it is put together finding by finding. Pure.
 import { apart, type Spot } from "../limb/geometry";
 import type { OwnLimb } from "../limb/names";
-import type { Entry, EntryOf, Finding, Limb, SkinBody } from "../log/kinds";
-import type { Timer } from "./timer";
+import type { Entry, Finding, SkinBody } from "../log/kinds";
+import { isQuiet } from "./due";
 
 export type What = Finding["what"];
 export type Unwell = NonNullable<SkinBody["unwell"]>[number];
@@ -15,10 +15,10 @@ export const UNWELL = ["vomiting", "confusion", "fast_heart", "fast_breathing", 
 export const NOTHING: SkinBody = { clear: false, findings: [], fever_c: null, unwell: [] };
 export const CLEAR: SkinBody = { ...NOTHING, clear: true };
 
-const ONE_LOOK_MS = 90 * 60e3; // with no time of doffing, entries within this are one look
 const SAME_PLACE_MM = 20; // as in insight/surface.py: about a fingertip and its aim
 
-export const isEmpty = (body: SkinBody): boolean => !body.clear && !body.findings?.length && typeof body.fever_c !== "number" && !body.unwell?.length;
+/** Nothing is said yet. */
+export const isEmpty = (body: SkinBody): boolean => !body.clear && !body.end_unseen && isQuiet(body);
 
 /** A blister and a burst one are one row of the list. */
 export const rowOf = (what: What): What => (what === "broken_blister" ? "blister" : what);
@@ -33,25 +33,6 @@ export const change = (body: SkinBody, index: number, to: Partial<Finding>): Ski
 
 export const placed = (finding: Finding): Spot | null =>
   typeof finding.height === "number" && typeof finding.angle === "number" ? { height: finding.height, angle: finding.angle } : null;
-
-/**
- * "Still there" is over the limit only once the limit has passed; before that the mark is simply not gone yet. With no
- * time of doffing the wearer's word stands: it is there when it should not be.
- */
-export const stillThere = (at: Timer): Partial<Finding> => ({ fade_min: null, still_red: at.state !== "waiting" });
-
-/** "Gone", so many whole minutes after the leg came off. */
-export const gone = (minutes: number): Partial<Finding> => ({ fade_min: Math.min(1440, Math.max(0, minutes)), still_red: false });
-
-/** A mark that was there and has neither gone nor outstayed the limit. */
-export const isPending = (finding: Finding): boolean => finding.what === "redness" && typeof finding.fade_min !== "number" && !finding.still_red;
-
-/** The check that goes on: one with findings since the leg came off, or of the last while where that is not logged. */
-export function goingOn(entries: readonly Entry[], side: Limb, offSince: number | null, now: number): EntryOf<"skin"> | null {
-  const from = offSince ?? now - ONE_LOOK_MS;
-  const last = entries.findLast((e): e is EntryOf<"skin"> => e.kind === "skin" && e.limb === side);
-  return last && !last.body.clear && Date.parse(last.at) >= from ? last : null;
-}
 
 export type Before = { at: string; zone: string; what: What | "sore" };
 

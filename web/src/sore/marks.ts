@@ -12,13 +12,18 @@ const SAME_MM = 8; // a ring this near to a newer one is the same mark to the ey
 export const soreEntries = (entries: readonly Entry[], side: Limb): EntryOf<"sore">[] =>
   entries.filter((e): e is EntryOf<"sore"> => e.kind === "sore" && e.limb === side).reverse();
 
+/** The newest mark at a place, and how many there were. */
+export type Earlier = { entry: EntryOf<"sore">; times: number };
+
 /** Earlier marks on the limb itself, newest first, each place once. */
-export function earlierMarks(own: readonly EntryOf<"sore">[], { level, size }: OwnLimb, now: number): EntryOf<"sore">[] {
-  const shown: EntryOf<"sore">[] = [];
+export function earlierMarks(own: readonly EntryOf<"sore">[], { level, size }: OwnLimb, now: number): Earlier[] {
+  const shown: Earlier[] = [];
   for (const entry of own) {
-    if (entry.body.phantom || Date.parse(entry.at) < now - SHOWN_MS) continue;
-    if (!shown.some((other) => apart(level, other.body, entry.body, size) < SAME_MM)) shown.push(entry);
-    if (shown.length === MOST_SHOWN) break;
+    if (Date.parse(entry.at) < now - SHOWN_MS) break;
+    if (entry.body.phantom) continue;
+    const same = shown.find((other) => apart(level, other.entry.body, entry.body, size) < SAME_MM);
+    if (same) same.times++;
+    else if (shown.length < MOST_SHOWN) shown.push({ entry, times: 1 });
   }
   return shown;
 }

@@ -12,6 +12,7 @@ export { Troubles } from "../parts/Troubles";
 export { AskedRow } from "./Asked";
 export { tapStep } from "./says";
 export { keepsOff, SignsNow } from "./SignsNow";
+export { SkinAsk } from "./SkinAsk";
 export { inShort, StepButtons, stepReading } from "./Steps";
 export { TodayFigure } from "./TodayFigure";
 export { Welcome } from "./Welcome";

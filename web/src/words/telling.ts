@@ -76,12 +76,14 @@ function sore({ limb, body: { height, angle, intensity, feel, phantom } }: Entry
   return { what: t("entry.kind_sore", { n: intensity }), small: parts(place?.(limb, height, angle), feel && word(feel)) };
 }
 
-function skin({ limb, body: { clear, findings = [], fever_c } }: EntryOf<"skin">, { place }: Names): Told {
+function skin({ limb, body: { clear, findings = [], fever_c, unwell = [], end_unseen } }: EntryOf<"skin">, { place }: Names): Told {
+  const quiet = findings.length === 0 && fever_c == null && unwell.length === 0;
+  if (quiet && end_unseen) return { what: t("entry.kind_skin_unseen"), small: clear ? t("entry.rest_clear") : "" };
   if (clear && findings.length === 0) return { what: t("entry.kind_skin_clear"), small: "" };
   const where = findings.map((f) => (f.height == null || f.angle == null ? "" : place?.(limb, f.height, f.angle) ?? ""));
   const fade = findings.map((f) => (f.still_red ? word("still_red") : f.fade_min == null ? "" : t("entry.faded", { n: f.fade_min })));
   return {
     what: t("entry.kind_skin", { what: parts(...new Set(findings.map((f) => word(f.what)))) }),
-    small: parts(...new Set(where), ...new Set(fade), fever_c != null && t("entry.fever", { n: number(fever_c) })),
+    small: parts(...new Set(where), ...new Set(fade), fever_c != null && t("entry.fever", { n: number(fever_c) }), end_unseen && word("end_unseen")),
   };
 }

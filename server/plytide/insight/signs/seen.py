@@ -1,9 +1,11 @@
 """Signs that one skin check or mishap shows at once, and how long they go on standing.
 
 A sign about the skin stands until someone has looked again on a later day: one clear check ends it, or two days'
-checks that mention other things but not this. What is entered later on the same day never ends it, for a second look
-within hours proves little and an ordinary entry proves nothing. Where nobody looks, it stands for the days below and
-then leaves the list, for by then the entry is history; that nobody looked is a sign of its own (`no_check`).
+checks that mention other things but not this; a look that could not see the end ends nothing. What is entered later on
+the same day never ends it, for a second look within hours proves little and an ordinary entry proves nothing. Where
+nobody looks, it stands for the days of the table and then leaves the list, for by then the entry is history; that
+nobody looked is a sign of its own (`no_check`). The phone judges what it alone has by the same rule
+(web/src/signs/stand.ts); tests/vectors/signs.json holds both to it.
 """
 
 from __future__ import annotations
@@ -18,23 +20,6 @@ from plytide.insight.rules import Rule, at_level, meets, rules, what_was_entered
 from plytide.insight.signs.found import Found, ids, ply_rises
 from plytide.insight.skin import was_clear
 
-# Days after the last such entry, by the level the wearer is shown.
-STANDS = {"emergency": 14, "same_day": 30, "review": 30, "watch": 1}
-# Those that a look at the skin says nothing about, or that go by faster.
-STANDS_CODE = {
-    "chest_breath": 3,  # either help was called within days or it has passed
-    "unwell": 3,
-    "fever": 7,
-    "fever_unwell": 7,
-    "severe_pain": 7,
-    "fall_head": 3,  # then it goes on as a fall
-    "fall_blood_thinner": 3,
-    "fall_hurt": 7,
-    "fall": 14,
-    "cannot_don_hurt": 3,
-    "part_failed": 14,
-}
-MISSED = 2  # later days whose checks do not mention it
 SWELL_HOURS = 24.0  # socks added this long before swelling was seen
 LOOK_BACK = 60
 
@@ -42,18 +27,17 @@ LOOK_BACK = 60
 def stand(log: Log) -> list[Found]:
     """The immediate rules that stand now."""
     skin, mishaps = log.lately("skin", LOOK_BACK), log.lately("mishap", LOOK_BACK)
-    repairs = log.lately("change", LOOK_BACK)
     found = []
     for code, rule in rules().items():
         kinds = {clause["kind"] for clause in rule.get("when", ())}
         if not kinds:
             continue
-        keep = STANDS_CODE.get(code, STANDS[at_level(rule, log.profile).level])
+        keep = int(rule.get("stands") or table("signs")["stands"][at_level(rule, log.profile).level])
         if kinds == {"skin"}:
             items = _looked(log, skin, partial(_meets, log, rule), keep)
         else:
             items = _lately(log, [item for item in mishaps if _meets(log, rule, item)], keep)
-            if code == "part_failed" and items and any(repair.ms > items[-1].ms for repair in repairs):
+            if items and any(later.ms > items[-1].ms for kind in rule.get("ended_by", ()) for later in log.items(kind)):
                 items = []  # something on the leg was changed since: the part is taken as put right
         if items:
             found.append(_found(log, code, items))
@@ -74,9 +58,9 @@ def _looked(log: Log, checks: Sequence[Timed], shows: Callable[[Timed], bool], k
         if shows(check):
             items.append(check)
             missed.clear()
-        elif items and check.date > items[-1].date:
+        elif items and check.date > items[-1].date and not check.body.get("end_unseen"):
             missed.add(check.date)
-            if was_clear(check.body) or len(missed) >= MISSED:
+            if was_clear(check.body) or len(missed) >= table("signs")["missed_looks"]:
                 items.clear()
                 missed.clear()
     return _lately(log, items, keep)
@@ -104,7 +88,7 @@ def _after_socks(log: Log, skin: Sequence[Timed]) -> list[Found]:
         swollen = any(f["what"] in ("swollen", "cold_wet_end") for f in item.body.get("findings") or ())
         return swollen and ply_rises(log, item.ms, SWELL_HOURS) > 0
 
-    items = _looked(log, skin, shows, STANDS["same_day"])
+    items = _looked(log, skin, shows, table("signs")["stands"]["same_day"])
     if not items:
         return []
     added = ply_rises(log, items[-1].ms, SWELL_HOURS)

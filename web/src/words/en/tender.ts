@@ -19,6 +19,8 @@ export const tender = {
   none: "None marked yet.",
   remove: "Take out",
   remove_of: "Take out: {what}",
+  done: "Marked: {what}",
+  taken: "Taken out: {what}",
   no_leg: "Say first which leg and where the limb ends; the drawing depends on it.",
   leg: "Say which leg",
 } satisfies Words;

@@ -6,7 +6,7 @@ export const signs = {
   title: "Avisos",
   none: "No hay ningún aviso.",
   none_more: "Los avisos se calculan con lo anotado cuando este teléfono ha estado en contacto con su servidor.",
-  none_alone: "Para los avisos de varios días hace falta un servidor que los calcule. Este teléfono no está vinculado con ninguno.",
+  none_alone: "Lo que dice una sola nota está aquí al momento. Para los avisos de varios días hace falta un servidor que los calcule, y este teléfono no está vinculado con ninguno.",
   none_not: "Esto no quiere decir que todo esté bien: mírate la piel cada día.",
   made: "Calculado: {when}.",
   entered: "Lo anotado",

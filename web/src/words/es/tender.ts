@@ -20,6 +20,8 @@ export const tender = {
   none: "Aún no hay ninguna.",
   remove: "Sacar",
   remove_of: "Sacar: {what}",
+  done: "Marcada: {what}",
+  taken: "Sacada: {what}",
   no_leg: "Di primero qué pierna y dónde termina; el dibujo depende de ello.",
   leg: "Decir qué pierna",
 } satisfies Words<keyof typeof en>;
