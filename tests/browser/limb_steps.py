@@ -25,14 +25,21 @@ _PUT = """(rows) => new Promise((done, failed) => {
   };
 })"""
 
-_READ = """() => new Promise((done, failed) => {
+# A write that a tap began is asked of the database before this reads from it: the page has been idle in between.
+_READ = """async () => {
+  for (let turn = 0; turn < 3; turn++) {
+    await new Promise((drawn) => setTimeout(drawn, 20));
+    await new Promise((idle) => requestIdleCallback(idle, { timeout: 5000 }));
+  }
+  return new Promise((done, failed) => {
   const opening = indexedDB.open('plytide');
   opening.onsuccess = () => {
     const db = opening.result, asked = db.transaction('outbox').objectStore('outbox').getAll();
     asked.onsuccess = () => { db.close(); done(asked.result.map((row) => row.entry)); };
     asked.onerror = () => failed(asked.error);
   };
-})"""
+  });
+}"""
 
 _CLIENT = """(svg, [x, y]) => {
   const at = new DOMPoint(x, y).matrixTransform(svg.getScreenCTM());
