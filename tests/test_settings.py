@@ -67,6 +67,17 @@ def test_links_rest_on_the_public_address_and_https_on_its_scheme() -> None:
     assert (public.base_url, public.secure) == ("https://leg.example.org", True)
 
 
+@pytest.mark.parametrize(
+    ("host", "public_url", "open_"),
+    [
+        ("127.0.0.1", "", False), ("::1", "", False), ("0.0.0.0", "", True), ("192.0.2.7", "", True),
+        ("127.0.0.1", "http://leg.example.org", True), ("0.0.0.0", "https://leg.example.org", False),
+    ],
+)  # fmt: skip
+def test_it_is_known_when_phones_would_come_without_https(host: str, public_url: str, open_: bool) -> None:
+    assert Settings(host=host, public_url=public_url).in_the_open is open_
+
+
 def test_a_misspelt_variable_is_pointed_out() -> None:
     assert unknown({"PLYTIDE_PUBLIC_URI": "x", "HOME": "/"}) == [
         "PLYTIDE_PUBLIC_URI is not a setting and is not read; PLYTIDE_PUBLIC_URL is."

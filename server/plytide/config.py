@@ -133,6 +133,12 @@ class Settings:
         """Whether phones reach this server over https."""
         return self.base_url.startswith("https://")
 
+    @property
+    def in_the_open(self) -> bool:
+        """Whether phones would reach this server from other machines without https."""
+        own = ("localhost", "127.0.0.1", "::1")
+        return not self.secure and (urlsplit(self.base_url).hostname not in own or self.host not in own)
+
     def pair_url(self, code: str) -> str:
         """The page at its pairing screen. The code stands after the #, so that it reaches no server's log."""
         return f"{self.base_url}/#/pair/{code}"

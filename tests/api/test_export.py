@@ -124,6 +124,9 @@ def test_erasing_leaves_no_word_of_it_in_the_files(site: Site, phone: Phone) -> 
 
 def test_the_wearer_can_read_what_was_done_with_the_log(phone: Phone) -> None:
     phone.post("/api/links", json={"days": 7})
+    phone.get("/api/export", params={"format": "csv"})
+    put(phone, a_log())
     lines = phone.get("/api/audit").json()["lines"]
-    assert len(lines) >= 2
+    assert [line["code"] for line in lines] == ["imported", "exported", "link_made", "paired", "made"]
+    assert lines[1]["words"] == "phone took the log out (csv)."
     assert all(set(line) == {"at", "code", "words"} for line in lines)

@@ -23,6 +23,14 @@ def test_every_answer_keeps_to_itself(phone: Phone, path: str) -> None:
     assert "server" not in answer.headers
 
 
+def test_an_answer_of_the_api_opened_by_hand_is_saved_and_not_shown(phone: Phone) -> None:
+    # OWASP ASVS 4.0, 14.4.2
+    for path in ("/api/devices", "/api/nothing", "/api/summary"):
+        assert phone.get(path).headers["content-disposition"] == 'attachment; filename="api.json"'
+    assert "plytide-20" in phone.get("/api/export").headers["content-disposition"]
+    assert "content-disposition" not in phone.get("/api/links/preview").headers
+
+
 @pytest.mark.parametrize("path", PATHS)
 def test_nothing_inline_and_nothing_foreign_may_run(phone: Phone, path: str) -> None:
     rules = csp(phone.get(path))

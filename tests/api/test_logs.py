@@ -37,9 +37,14 @@ def talk(site: Site) -> list[str]:
         token = link["url"].rsplit("/", 1)[1]
         phone.get(f"/s/{token}", params={"q": WORD})
         phone.post(f"/s/{token}", data={"code": link["code"]}, headers={"referer": f"{site.url}/{WORD}"})
+        proof = site.store.health_link(link["id"])[0]
+        phone.post(f"/s/{token}/shl/{proof}", json={"recipient": WORD, "passcode": link["code"]})
+        phone.get(f"/s/{token}/{WORD}/{WORD}/{WORD}/{WORD}")
+        calendar = phone.post("/api/calendar").json()["url"].rsplit("/", 1)[1].removesuffix(".ics")
+        phone.get(f"/calendar/{calendar}.ics")
         phone.get(f"/{WORD}", headers={"user-agent": WORD})
         phone.request(WORD.upper(), "/")
-        return [WORD, WORD.upper(), token, code, link["code"], *phone.cookies.values()]
+        return [WORD, WORD.upper(), token, proof, calendar, code, link["code"], *phone.cookies.values()]
 
 
 def test_secrets_and_health_data_never_reach_the_log(out: io.StringIO, tmp_path: Path) -> None:
@@ -56,6 +61,8 @@ def test_every_line_is_of_one_form_and_names_the_route(out: io.StringIO, tmp_pat
     lines = out.getvalue().splitlines()
     assert [line for line in lines if not LINE.fullmatch(line)] == []
     assert any("route=/s/{token} status=200" in line for line in lines)
+    assert any("route=/s/{token}/shl/{proof} status=200" in line for line in lines)
+    assert any("route=/calendar/{token}.ics status=200" in line for line in lines)
     assert any("method=POST route=/api/sync status=200 ms=" in line for line in lines)
 
 

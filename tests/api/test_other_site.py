@@ -12,7 +12,8 @@ ACROSS_SITES = ("POST", "/s/{token}/shl/{proof}")
 def test_every_changing_route_refuses_what_comes_from_another_site(site: Site, phone: Phone) -> None:
     forged = [
         {"sec-fetch-site": "cross-site"}, {"sec-fetch-site": "same-site"}, {"sec-fetch-site": "none"},
-        {"origin": "https://evil.example"}, {"origin": "null"}, {"origin": f"{site.url}.evil.example"},
+        {"origin": "https://evil.example"}, {"origin": "null"}, {"origin": "null", "host": ""},
+        {"origin": f"{site.url}.evil.example"}, {"origin": f"{site.url}/"},
         {"sec-fetch-site": "cross-site", "origin": site.url},
     ]  # fmt: skip
     changing = [(method, path) for method, path in every_route() if method in CHANGING]
@@ -27,13 +28,21 @@ def test_every_changing_route_refuses_what_comes_from_another_site(site: Site, p
     assert phone.get("/api/devices").status_code == 200
 
 
-@pytest.mark.parametrize("origin", ["{url}", None])
-def test_the_page_itself_and_programs_that_are_no_browser_are_let_in(
-    site: Site, phone: Phone, origin: str | None
+@pytest.mark.parametrize("says", [{"origin": "{url}"}, {"sec-fetch-site": "same-origin"}], ids=str)
+def test_the_page_itself_and_programs_that_name_this_server_are_let_in(
+    site: Site, phone: Phone, says: dict[str, str]
 ) -> None:
-    headers = {} if origin is None else {"origin": origin.format(url=site.url)}
+    headers = {name: value.format(url=site.url) for name, value in says.items()}
     del phone.headers["origin"]
     assert phone.post("/api/sync", json={"schema": 1, "entries": [entry()]}, headers=headers).status_code == 200
+
+
+def test_every_changing_route_refuses_what_does_not_say_where_it_came_from(phone: Phone) -> None:
+    del phone.headers["origin"]
+    for method, path in every_route():
+        if method in CHANGING and (method, path) != ACROSS_SITES:
+            answer = phone.request(method, path.replace("{", "").replace("}", ""), json={"schema": 1})
+            assert (answer.status_code, answer.json()["code"]) == (403, "no_origin"), (method, path)
 
 
 def test_what_the_browser_says_of_itself_goes_before_the_origin(site: Site, phone: Phone) -> None:

@@ -89,7 +89,16 @@ def test_a_forged_forwarded_header_does_not_make_another_address(tmp_path_factor
         assert [a.status_code for a in answers] == [200] * 3 + [429] * 2
 
 
-def test_guessing_codes_is_slowed_down_by_address(tmp_path_factory: pytest.TempPathFactory) -> None:
+def test_guessing_codes_is_slowed_down_by_address_wherever_codes_are_typed(
+    tmp_path_factory: pytest.TempPathFactory,
+) -> None:
     with running(tmp_path_factory.mktemp("rates"), guess_rate=4) as site, site.stranger() as one:
-        statuses = [one.post("/api/pair", json={"code": f"AAAA-AAA{n}"}).status_code for n in range(6)]
-        assert statuses == [403] * 4 + [429] * 2
+
+        def typed() -> list[int]:
+            return [
+                one.post("/api/pair", json={"code": "AAAA-AAAA"}).status_code,
+                one.post("/s/AAAAAAAAAAAAAAAAAAAAAA", data={"code": "123456"}).status_code,
+                one.post("/s/AAAAAAAAAAAAAAAAAAAAAA/shl/A", json={"recipient": "x"}).status_code,
+            ]
+
+        assert typed() + typed() == [403, 404, 404, 403, 429, 429]

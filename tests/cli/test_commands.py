@@ -10,7 +10,7 @@ import httpx
 import pytest
 from api.site import entry
 from cli.run import plytide
-from plytide.store import Store
+from plytide.store import LinkSpec, Store, migrate
 from serving import Server
 
 ROOT = Path(__file__).parents[2]
@@ -54,7 +54,7 @@ def test_a_code_of_the_command_works_at_the_server_that_runs_beside_it(data: Pat
     server.start()
     told = plytide("pair", "--data", data, "--json").json
     assert told["url"].startswith(f"http://localhost:{server.port}/")
-    answer = httpx.post(f"{server.url}/api/pair", json={"code": told["code"]})
+    answer = httpx.post(f"{server.url}/api/pair", json={"code": told["code"]}, headers={"origin": server.url})
     server.stop()
     assert answer.status_code == 200
 
@@ -156,6 +156,19 @@ def test_check_says_what_is_sound(data: Path, tmp_path: Path) -> None:
     assert done.code == 0
     assert done.json["ok"] is True
     assert done.json["entries"] == 3
+    assert done.json["form"] == migrate.HEAD
+
+
+def test_check_points_out_a_key_that_is_not_the_databases_and_files_that_strangers_can_read(data: Path) -> None:
+    with Store.open(f"sqlite:///{data / 'plytide.db'}") as store:
+        store.make_link(store.logbooks()[0].id, LinkSpec(days=7), datetime.now(UTC))
+    assert plytide("check", "--data", data, "--json").json["notes"] == []
+    (data / "plytide.db.key").unlink()
+    (data / "plytide.db").chmod(0o644)
+    no_https, lost, open_file = plytide("check", "--data", data, "--json", host="0.0.0.0").json["notes"]
+    assert "without https" in no_https
+    assert lost.startswith("1 clinic links or calendars were made with another key")
+    assert str(data / "plytide.db") in open_file
 
 
 def test_check_finds_a_damaged_database(data: Path, tmp_path: Path) -> None:

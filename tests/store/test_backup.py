@@ -1,15 +1,17 @@
 """Backup and restore: a copy that is whole or not there, and phones that send again what it lacks."""
 
+import os
 import shutil
 import sqlite3
 import threading
 from contextlib import closing
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
 from conftest import MakeEntry
 from plytide import stamps
-from plytide.store import EpochChanged, Store, StoreError, migrate
+from plytide.store import EpochChanged, LinkRefused, LinkSpec, Store, StoreError, migrate
 
 
 @pytest.fixture
@@ -51,7 +53,7 @@ def test_a_backup_replaces_an_earlier_one_and_leaves_nothing_else_behind(
     for n in range(3):
         store.sync(logbook, None, 0, [make_entry()], now_ms)
         assert store.backup(tmp_path / "backups" / "copy.db").entries == n + 1
-    assert [file.name for file in (tmp_path / "backups").iterdir()] == ["copy.db"]
+    assert sorted(file.name for file in (tmp_path / "backups").iterdir()) == ["copy.db", "copy.db.key"]
 
 
 def test_a_backup_that_cannot_be_made_whole_leaves_the_earlier_one(
@@ -184,6 +186,68 @@ def test_a_database_can_be_restored_where_there_is_none_any_more(tmp_path: Path,
     Store.restore(url, tmp_path / "copy.db")
     with Store.open(url) as store:
         assert [row.id for row in store.logbooks()] == [logbook]
+
+
+def test_a_clinic_link_opens_again_on_a_new_machine_because_the_key_comes_with_the_backup(
+    tmp_path: Path, url: str, now: datetime
+) -> None:
+    with Store.open(url) as store:
+        made = store.make_link(store.create_logbook(), LinkSpec(days=7), now)
+        store.backup(tmp_path / "copy.db")
+    for file in tmp_path.glob("plytide.db*"):
+        file.unlink()
+    Store.restore(url, tmp_path / "copy.db")
+    with Store.open(url) as store:
+        assert store.open_link(made.token, made.code, now).link_id == made.id
+        assert store.links(made.logbook_id, now)[0].token == made.token
+        assert store.addresses_lost(now) == 0
+
+
+def test_without_its_key_a_restored_link_is_said_to_be_lost(tmp_path: Path, url: str, now: datetime) -> None:
+    with Store.open(url) as store:
+        logbook = store.create_logbook()
+        made = store.make_link(logbook, LinkSpec(days=7), now)
+        store.make_link(logbook, LinkSpec(days=7, expires=timedelta(hours=1)), now - timedelta(hours=2))
+        store.calendar_token(logbook, now)
+        store.backup(tmp_path / "copy.db")
+        assert store.addresses_lost(now) == 0
+    (tmp_path / "copy.db.key").unlink()
+    (tmp_path / "plytide.db.key").unlink()
+    Store.restore(url, tmp_path / "copy.db")
+    with Store.open(url) as store:
+        assert store.addresses_lost(now) == 2, "the link that stands and the calendar; not the one that has ended"
+        with pytest.raises(LinkRefused):
+            store.open_link(made.token, made.code, now)
+        store.revoke_link(logbook, made.id, now)
+        store.revoke_calendar(logbook, now)
+        assert store.addresses_lost(now) == 0
+
+
+def test_a_key_that_a_restore_replaces_stays_beside_it(tmp_path: Path, url: str) -> None:
+    with Store.open(url) as store:
+        store.backup(tmp_path / "copy.db")
+    other = bytes(range(32))
+    (tmp_path / "plytide.db.key").write_bytes(other)
+    Store.restore(url, tmp_path / "copy.db")
+    assert (tmp_path / "plytide.db.key").read_bytes() == (tmp_path / "copy.db.key").read_bytes()
+    assert (tmp_path / "plytide.db.key.replaced").read_bytes() == other
+
+
+def test_nobody_else_on_the_machine_can_read_database_key_or_backup(tmp_path: Path) -> None:
+    folder, before = tmp_path / "data", os.umask(0o022)  # as most systems have it
+    try:
+        with Store.open(f"sqlite:///{folder / 'plytide.db'}") as store:
+            store.create_logbook()
+            store.backup(tmp_path / "copy.db")
+            files = [*folder.iterdir(), *tmp_path.glob("copy.db*")]
+            assert {file.name.partition("db")[2] for file in files} == {"", ".key", ".lock", "-shm", "-wal"}
+            assert [file.name for file in files if file.stat().st_mode & 0o077] == []
+            assert folder.stat().st_mode & 0o077 == 0
+            assert store.read_by_others() == []
+            (folder / "plytide.db").chmod(0o644)
+            assert store.read_by_others() == [str(folder / "plytide.db")]
+    finally:
+        os.umask(before)
 
 
 def test_what_the_old_database_knew_of_stamps_of_the_future_is_taken_along(

@@ -25,6 +25,12 @@ def wrong(code: str) -> str:
     return code[:-1] + ("0" if code[-1] != "0" else "1")
 
 
+def other_half(code: str, n: int) -> str:
+    """The nth code that is meant to be this one and is not: who reads the first half over a shoulder tries these."""
+    wrong = f"{n:04d}"
+    return f"{code[:5]}{wrong if wrong != code[5:] else 'ZZZZ'}"
+
+
 def at_once(count: int, do: Callable[[int], Any]) -> list[Any]:
     """What `count` threads get that all begin together."""
     gate, found = threading.Barrier(count), []
@@ -89,7 +95,7 @@ def test_a_locked_code_does_not_open_by_the_tries_of_a_fresh_one(store: Store, l
 
 def test_twenty_guesses_at_once_are_counted_one_by_one(store: Store, logbook: str, now: datetime) -> None:
     code = store.new_pair_code(logbook, now).code
-    guesses = at_once(20, lambda n: store.use_pair_code(f"0000-{n:04d}", "thief", now))
+    guesses = at_once(20, lambda n: store.use_pair_code(other_half(code, n), "thief", now))
     assert [type(guess) for guess in guesses] == [PairingRefused] * 20
     assert sorted((guess.tries_left for guess in guesses), reverse=True)[:5] == [4, 3, 2, 1, 0]
     assert refused(store, code, now) == ("locked", 0)
@@ -100,7 +106,7 @@ def test_of_twenty_guesses_at_once_at_most_five_are_compared(store: Store, logbo
     for _ in range(4):
         refused(store, wrong(code), now)
     # one try is left for nineteen wrong guesses and the right one
-    found = at_once(20, lambda n: store.use_pair_code(code if n == 0 else f"0000-{n:04d}", "phone", now))
+    found = at_once(20, lambda n: store.use_pair_code(code if n == 0 else other_half(code, n), "phone", now))
     let_in = [one for one in found if isinstance(one, tuple)]
     assert len(let_in) == len(store.devices(logbook)) <= 1
 
@@ -111,6 +117,24 @@ def test_twenty_phones_with_the_right_code_make_one_device(store: Store, logbook
     assert sum(isinstance(one, tuple) for one in found) == 1
     assert {one.reason for one in found if isinstance(one, PairingRefused)} == {"used"}
     assert len(store.devices(logbook)) == 1
+
+
+def test_a_stranger_who_types_anything_cannot_lock_a_wearer_out(store: Store, logbook: str, now: datetime) -> None:
+    code = store.new_pair_code(logbook, now).code
+    for n in range(200):
+        guess = f"{n:04d}-{code[5:]}"
+        if guess != code:
+            assert refused(store, guess, now) == ("wrong", 5)
+    assert store.use_pair_code(code, "phone", now)[0] == logbook
+
+
+def test_wrong_tries_at_one_code_leave_the_others_theirs(store: Store, logbook: str, now: datetime) -> None:
+    one, other = store.new_pair_code(logbook, now).code, store.new_pair_code(logbook, now).code
+    for _ in range(5):
+        refused(store, wrong(one), now)
+    assert refused(store, one, now) == ("locked", 0)
+    assert refused(store, wrong(other), now) == ("wrong", 4)
+    assert store.use_pair_code(other, "phone", now)[0] == logbook
 
 
 def test_without_the_count_before_the_comparison_a_sixth_guess_would_open(
@@ -149,7 +173,7 @@ def test_a_used_or_late_code_is_no_guess_against_others(store: Store, logbook: s
 @pytest.mark.parametrize("code", ["", "-", "K7QM", "\x00", "\ud800", "K7QM-4XTD" * 1000, "٣٣٣٣-٣٣٣٣"])
 def test_anything_may_be_typed(store: Store, logbook: str, now: datetime, code: str) -> None:
     store.new_pair_code(logbook, now)
-    assert refused(store, code, now) == ("wrong", 4)
+    assert refused(store, code, now) == ("wrong", 5)
 
 
 def test_no_code_without_a_logbook(store: Store, now: datetime) -> None:

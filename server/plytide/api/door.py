@@ -6,7 +6,6 @@ An ASGI layer rather than a dependency, so that no route can forget it and a bod
 from __future__ import annotations
 
 import re
-from urllib.parse import urlsplit
 
 from starlette.datastructures import Headers
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -42,25 +41,27 @@ class Door:
             # The clinic page's form is posted by a browser without script: it alone is not JSON.
             if not path.startswith("/s/"):
                 _is_json(headers)
-            if not same_origin(headers, self.settings):
-                raise Refused(403, "other_site", "This request came from another site and was not carried out.")
+            _is_of_this_site(headers, self.settings)
         limit = self.settings.import_bytes if path == IMPORT else self.settings.body_bytes
         await self.app(scope, _counted(headers, receive, limit), send)
 
 
-def same_origin(headers: Headers, settings: Settings) -> bool:
-    """Whether a changing request came from this server's own page.
+def _is_of_this_site(headers: Headers, settings: Settings) -> None:
+    """403 for a changing request that does not say that it came from this server's own page.
 
-    Browsers say so in Sec-Fetch-Site (https and localhost only) or Origin. A request with neither is not from a
-    browser, so there is no cookie that somebody else's page could be using.
+    Browsers say so in Sec-Fetch-Site (https and localhost only) or Origin. One that says neither may be a browser
+    whose headers something on the way took off; a program that means it names this server in Origin.
     """
-    fetched = headers.get("sec-fetch-site")
-    if fetched is not None:
-        return fetched == "same-origin"
-    came_from = headers.get("origin")
-    if came_from is None:
-        return True
-    return came_from == settings.base_url or urlsplit(came_from).netloc == headers.get("host", "-")
+    fetched, came_from = headers.get("sec-fetch-site"), headers.get("origin")
+    if fetched is None and came_from is None:
+        raise Refused(403, "no_origin", "This request does not say where it came from and was not carried out. "
+                      "A program sends the header Origin with this server's address.")  # fmt: skip
+    host = headers.get("host", "")
+    own = fetched == "same-origin" if fetched is not None else came_from in (
+        settings.base_url, f"http://{host}", f"https://{host}"
+    )  # fmt: skip
+    if not own:
+        raise Refused(403, "other_site", "This request came from another site and was not carried out.")
 
 
 def _is_json(headers: Headers) -> None:

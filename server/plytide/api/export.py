@@ -33,6 +33,7 @@ def export(device: Paired, to: Server, format: str = "jsonl") -> Response:
     told = list(store.standing(logbook_id, ("profile", "sock")))
     latest = max((e for e in told if e.kind == "profile" and not e.erased), key=lambda e: e.stamp, default=None)
     what = Leaving(entries, latest.body if latest else {}, fhir.plies(told), logbook_id, now())
+    store.add_audit(logbook_id, "exported", f"{device.name or 'A device'} took the log out ({format}).", what.at)
     headers = {"content-disposition": f'attachment; filename="plytide-{what.at:%Y-%m-%d}-{form.file}"'}
     return StreamingResponse(form.write(what), media_type=form.kind, headers=headers)
 
@@ -45,6 +46,8 @@ async def import_(request: Request, device: Paired, to: Server) -> Response:
         return await run_in_threadpool(lines.keep, to.store, device.logbook_id, batch, now(), device.id)
 
     taken = await lines.load(request.stream(), put)
+    words = f"{device.name or 'A device'} brought in a file."
+    await run_in_threadpool(to.store.add_audit, device.logbook_id, "imported", words, now())
     to.worker.notice(device.logbook_id)
     return answer(asdict(taken))
 

@@ -22,12 +22,12 @@ ALWAYS = {
     "cross-origin-opener-policy": "same-origin",
     "cross-origin-resource-policy": "same-origin",
     "permissions-policy": "camera=(), microphone=(), geolocation=(), payment=(), usb=()",
-    "referrer-policy": "no-referrer",
     "x-content-type-options": "nosniff",
     "x-frame-options": "DENY",
     "x-robots-tag": "noindex, nofollow",
 }
 HSTS = "max-age=31536000"
+SAVED = 'attachment; filename="api.json"'  # opened by hand, an answer is saved and not taken for a page
 
 
 class SafeHeaders:
@@ -51,6 +51,10 @@ class SafeHeaders:
                 for name, value in self.always.items():
                     headers.setdefault(name, value)
                 headers.setdefault("content-security-policy", CLINIC if clinic else PAGE)
+                # With no-referrer a form says Origin: null, and browsers without Sec-Fetch-Site could not open a link.
+                headers.setdefault("referrer-policy", "same-origin" if clinic else "no-referrer")
+                if path.startswith("/api/") and headers.get("content-type") == "application/json":
+                    headers.setdefault("content-disposition", SAVED)
                 if clinic or path.startswith("/api/") or message["status"] >= 400:
                     headers.setdefault("cache-control", "no-store")
                 if "plytide.cookie" in scope:  # a renewed token, put there by who.py

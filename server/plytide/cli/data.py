@@ -1,9 +1,8 @@
-"""`plytide export`, `import`, `backup`, `restore`, `erase` and `check`: the wearer's data, the operator's duties."""
+"""`plytide export`, `import`, `backup`, `restore`, `erase`: the wearer's data, the operator's duties."""
 
 from __future__ import annotations
 
 import asyncio
-import os
 import sys
 from collections.abc import AsyncIterator, Iterable
 from contextlib import closing
@@ -14,7 +13,7 @@ from typing import Annotated, Any, BinaryIO, Literal
 
 import typer
 
-from plytide import config
+from plytide.cli.check import check, keyed
 from plytide.cli.say import Data, Json, Url, Which, chosen, opened, say, settings, stop
 from plytide.exchange import lines, table
 from plytide.store import Store
@@ -85,10 +84,11 @@ async def _pieces(source: BinaryIO) -> AsyncIterator[bytes]:
 
 
 def backup(file: File, data: Data = None, database_url: Url = None, json: Json = False) -> None:
-    """A copy that has been opened and checked before it gets its name."""
+    """A copy that has been opened and checked before it gets its name, and the server's key beside it."""
     with opened(settings(data=data, database_url=database_url)) as store:
         made = store.backup(Path(file))
-    say(json, asdict(made), f"Backed up to {file}: {made.entries} entries in {made.logbooks} logbooks.")
+    told = f"Backed up to {file}: {made.entries} entries in {made.logbooks} logbooks. Keep {file}.key with it."
+    say(json, asdict(made), told)
 
 
 def restore(file: File, data: Data = None, database_url: Url = None, yes: Yes = False, json: Json = False) -> None:
@@ -96,8 +96,10 @@ def restore(file: File, data: Data = None, database_url: Url = None, yes: Yes = 
     asked = settings(data=data, database_url=database_url)
     _sure(yes, f"Put {file} in the place of the present database?")
     put = Store.restore(asked.database, Path(file))
+    with opened(asked) as store:
+        notes = keyed(store)
     told = f"Restored: {put.entries} entries in {put.logbooks} logbooks. Phones send again what it lacks."
-    say(json, asdict(put), told)
+    say(json, {**asdict(put), "notes": notes}, "\n".join([told, *notes]))
 
 
 def erase(
@@ -110,21 +112,8 @@ def erase(
         _sure(yes, f"Erase {name} with its {store.seq(row.id)} changes for good?")
         gone = store.erase_logbook(row.id)
     told = f"{name} is erased." if gone else f"{name} is erased; the file gives its room back at the next start."
-    say(json, {"erased": name, "wiped": gone}, f"{told} Backups that you made are yours to delete.")
-
-
-def check(data: Data = None, database_url: Url = None, json: Json = False) -> None:
-    """Every page of the database, what it holds, and the settings."""
-    asked = settings(data=data, database_url=database_url)
-    with opened(asked) as store:
-        found = store.check()
-        behind = len(store.dirty())
-    notes = config.unknown(os.environ)
-    told = [f"The database is sound: {found.entries} entries and {found.versions} earlier versions in "
-            f"{found.logbooks} logbooks.", f"Phones and clinics use {asked.base_url}.", *notes]  # fmt: skip
-    if behind:
-        told.append(f"{behind} summaries are behind; a running server or worker makes them.")
-    say(json, {"ok": True, **asdict(found), "behind": behind, "url": asked.base_url, "notes": notes}, "\n".join(told))
+    told += " Backups, and what a restore set aside (.replaced), are yours to delete."
+    say(json, {"erased": name, "wiped": gone}, told)
 
 
 def _sure(yes: bool, question: str) -> None:

@@ -1,7 +1,8 @@
 """Backup and restore of a SQLite database, and the check that either rests on.
 
-A backup has its name only when it is whole: it is written under another one, synced, opened and checked first. A
-restored database begins a new epoch in every logbook: phones then send everything again, so that what came in after
+A backup has its name only when it is whole: it is written under another one, synced, opened and checked first. The
+server's key goes with it, as <name>.key, for without it no clinic link of the backup would open again. A restored
+database begins a new epoch in every logbook: phones then send everything again, so that what came in after
 the backup was made is not lost.
 """
 
@@ -15,9 +16,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from plytide.store.database import Database, told
+from plytide.store.keys import key_file, read_key, write_key
 from plytide.store.migrate import migrate, refuse_newer, sqlite_revision
-from plytide.store.part import Part
 from plytide.store.shapes import StoreError
+from plytide.store.soundness import Soundness
 from plytide.store.sync import new_epoch
 
 
@@ -30,7 +32,7 @@ class Census:
     versions: int
 
 
-class Backup(Part):
+class Backup(Soundness):
     """Copies, while the server runs."""
 
     def backup(self, file: Path) -> Census:
@@ -43,10 +45,12 @@ class Backup(Part):
             raise StoreError(f"There is no folder {file.parent} for the backup.")
         part = file.with_name(f".{file.name}.{os.getpid()}.part")
         try:
+            part.touch(OWNER_ALONE)
             with told(), closing(sqlite3.connect(self.db.file)) as connection:
                 connection.execute("VACUUM INTO ?", (str(part),))
             sync_file(part)
             census = inspect(part)
+            write_key(key_file(file), read_key(key_file(self.db.file)), replace=True)
             part.replace(file)
             sync_file(file.parent)
         finally:
@@ -63,6 +67,7 @@ class Backup(Part):
 
 
 COUNTED = ("logbook", "entry", "history")
+OWNER_ALONE = 0o600
 
 
 def inspect(file: Path) -> Census:
@@ -83,12 +88,14 @@ def inspect(file: Path) -> Census:
 def restore(url: str, backup: Path) -> Census:
     """Put a backup in the place of the database at `url`, while no server runs; the old one stays beside it.
 
-    `StoreError` where the backup is not sound, or a server runs; then nothing has changed.
+    The backup's key comes with it, where it has one; else the present key stays. `StoreError` where the backup is not
+    sound, or a server runs; then nothing has changed.
     """
     if not backup.is_file():
         raise StoreError(f"There is no file {backup}.")
     census = inspect(backup)
     refuse_newer(sqlite_revision(backup))
+    key = read_key(key_file(backup)) if key_file(backup).is_file() else None
     with closing(Database(url, serving=True)) as database:
         if database.file is None:
             raise StoreError(
@@ -98,6 +105,8 @@ def restore(url: str, backup: Path) -> Census:
         if database.file.exists() and backup.samefile(database.file):
             raise StoreError("That is the database itself; name a backup.")
         _swap(database.file, backup)
+        if key is not None:
+            _swap_key(key_file(database.file), key)
         migrate(database)
     return census
 
@@ -105,6 +114,7 @@ def restore(url: str, backup: Path) -> Census:
 def _swap(file: Path, backup: Path) -> None:
     fresh = file.with_name(f".{file.name}.{os.getpid()}.fresh")
     try:
+        fresh.touch(OWNER_ALONE)
         shutil.copyfile(backup, fresh)
         _begin_epochs(fresh)
         _keep_restamps(fresh, file)
@@ -115,6 +125,14 @@ def _swap(file: Path, backup: Path) -> None:
         sync_file(file.parent)
     finally:
         fresh.unlink(missing_ok=True)
+
+
+def _swap_key(file: Path, key: bytes) -> None:
+    """Another key than the present one: that stays beside it as <name>.replaced, as the database does."""
+    if file.exists() and file.read_bytes() != key:
+        file.replace(file.with_name(file.name + ".replaced"))
+    write_key(file, key, replace=True)
+    sync_file(file.parent)
 
 
 def _begin_epochs(file: Path) -> None:

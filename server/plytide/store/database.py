@@ -40,7 +40,8 @@ class Database:
             return
         if str(self.file) in (".", ":memory:"):
             raise StoreError("The database needs a file; a log that is gone with the process is no log.")
-        self.file.parent.mkdir(parents=True, exist_ok=True)
+        self.file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        self.file.touch(mode=0o600)  # health data: for its owner alone, and its log with it
         alone = self._keep_out_others(serving)
         self._writer = _sqlite(self.file, "BEGIN IMMEDIATE", 1, ["query_only=OFF"])
         self._reader = _sqlite(self.file, "BEGIN", READERS, ["query_only=ON"])
@@ -102,7 +103,9 @@ class Database:
     def _keep_out_others(self, serving: bool) -> bool:
         """Hold the lock file when serving; tell whether no server holds it."""
         assert self.file is not None
-        lock = self.file.with_name(self.file.name + ".lock").open("a")
+        name = self.file.with_name(self.file.name + ".lock")
+        name.touch(mode=0o600)
+        lock = name.open("a")
         try:
             fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except OSError:

@@ -2,7 +2,8 @@
 
 Tokens of devices are random and kept as SHA-256. Tokens and codes of links are worked out from the server's key and
 the link's id: they are kept nowhere, yet the wearer can be shown them again. Pairing codes are kept as HMAC: they are
-too short for a bare hash. The key lies beside the SQLite file; a stolen copy of the database alone opens nothing.
+too short for a bare hash. The key lies beside the SQLite file; a stolen copy of the database alone opens nothing, and
+a database without its key has links that nobody can open. So a backup has the key beside it too.
 """
 
 from __future__ import annotations
@@ -12,9 +13,10 @@ import hashlib
 import hmac
 import os
 import secrets
+from contextlib import suppress
 from pathlib import Path
 
-from sqlalchemy import select
+from sqlalchemy import Connection, delete, select
 from sqlalchemy.exc import IntegrityError
 
 from plytide.store.database import Database
@@ -25,6 +27,8 @@ KEY_BYTES = 32
 ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"  # Crockford's base 32: no I, L, O, U
 READ_AS = str.maketrans({"I": "1", "L": "1", "O": "0"})
 CODE_LENGTH = 8
+MEANT = 4  # letters of a pairing code that say which code is meant; the others open it
+MEANT_HEX = 16  # as many characters of its hash tell the same
 
 
 class Keys:
@@ -46,8 +50,8 @@ class Keys:
         return f"{int.from_bytes(self.derive('link code', of)) % 1_000_000:06d}"
 
     def code_hash(self, code: str) -> str:
-        """A pairing code as it is kept. `code` is in its plain form (see `plain_code`)."""
-        return self.derive("pair code", code).hex()
+        """A pairing code as it is kept: which one is meant, then whether it is right. `code` is in plain form."""
+        return self.derive("pair code meant", code[:MEANT]).hex()[:MEANT_HEX] + self.derive("pair code", code).hex()
 
 
 def text_of(secret: bytes) -> str:
@@ -83,29 +87,60 @@ def plain_code(typed: str) -> str:
 
 
 def load_keys(database: Database) -> Keys:
+    """What rests on the server's key."""
+    return Keys(key_of(database))
+
+
+def key_of(database: Database) -> bytes:
     """The server's key, made at the first start: a file beside a SQLite file, a row in PostgreSQL."""
-    return Keys(_from_row(database) if database.file is None else _from_file(database.file))
+    return _from_row(database) if database.file is None else _from_file(database.file)
 
 
-def _from_file(database: Path) -> bytes:
-    file = database.with_name(database.name + ".key")
-    if not file.exists():
-        fresh = file.with_name(f"{file.name}.{os.getpid()}.{secrets.token_hex(4)}")
-        descriptor = os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-        with os.fdopen(descriptor, "wb") as out:
-            out.write(secrets.token_bytes(KEY_BYTES))
-            out.flush()
-            os.fsync(out.fileno())
-        try:
-            file.hardlink_to(fresh)  # whole or not at all, and the first one stands
-        except FileExistsError:
-            pass
-        finally:
-            fresh.unlink()
+def put_key(database: Database, connection: Connection, key: bytes) -> None:
+    """Give a database another server's key in place of its own, in a transaction of the caller's."""
+    if database.file is not None:
+        write_key(key_file(database.file), key, replace=True)
+        return
+    connection.execute(delete(meta).where(meta.c.name == "key"))
+    connection.execute(meta.insert().values(name="key", value=key.hex()))
+
+
+def key_file(database: Path) -> Path:
+    """Where the key of a SQLite file, or of a backup of it, lies."""
+    return database.with_name(database.name + ".key")
+
+
+def read_key(file: Path) -> bytes:
+    """The key in a file, or `StoreError` where there is none in it."""
     key = file.read_bytes()
     if len(key) != KEY_BYTES:
         raise StoreError(f"{file} is not a key of Plytide. Put back the right file, or move it away to make a new one.")
     return key
+
+
+def write_key(file: Path, key: bytes, *, replace: bool) -> None:
+    """Put a key into a file that its owner alone can read: whole or not at all. `replace`: over one that is there."""
+    fresh = file.with_name(f"{file.name}.{os.getpid()}.{secrets.token_hex(4)}")
+    descriptor = os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    try:
+        with os.fdopen(descriptor, "wb") as out:
+            out.write(key)
+            out.flush()
+            os.fsync(out.fileno())
+        if replace:
+            fresh.replace(file)
+        else:
+            file.hardlink_to(fresh)
+    finally:
+        fresh.unlink(missing_ok=True)
+
+
+def _from_file(database: Path) -> bytes:
+    file = key_file(database)
+    if not file.exists():
+        with suppress(FileExistsError):  # another process was first: its key stands
+            write_key(file, secrets.token_bytes(KEY_BYTES), replace=False)
+    return read_key(file)
 
 
 def _from_row(database: Database) -> bytes:

@@ -110,6 +110,7 @@ def _copy(file: Path, revision: str) -> None:
     """A copy beside the file, made by a second connection that reads what was committed."""
     target = file.with_name(f"{file.name}.before-{int(revision) + 1:04d}")
     target.unlink(missing_ok=True)
+    target.touch(mode=0o600)
     with closing(sqlite3.connect(file)) as connection:
         connection.execute("VACUUM INTO ?", (str(target),))
 

@@ -1,10 +1,14 @@
-"""Pairing codes: a one-time code, typed or scanned, makes a device."""
+"""Pairing codes: a one-time code, typed or scanned, makes a device.
+
+The first half of a code says which one is meant, the second opens it. A wrong second half counts against that one
+code; five, and it is locked. Whoever does not know a first half has 2^40 codes to guess among, as many a minute as the
+limit of an address lets through, and cannot lock anybody out.
+"""
 
 from __future__ import annotations
 
 import uuid
 from datetime import datetime, timedelta
-from typing import Literal
 
 from sqlalchemy import ColumnElement, Connection, delete, select, update
 
@@ -36,30 +40,25 @@ class Pairing(Part):
     def use_pair_code(self, code: str, device_name: str, now: datetime) -> tuple[str, str]:
         """The logbook's id and the new device's token, or `PairingRefused`.
 
-        A wrong code might have been meant to be any, so it counts against every one that is good now. It is counted
-        before it is compared, in one transaction: many tries at once are counted one by one, and none is answered
-        before its count is kept. A code that is known, if only as used or late, is no guess: the count is given back.
+        A try is counted before it is compared, in one transaction: many at once are counted one by one, and none is
+        answered before its count is kept.
         """
         at, hashed = iso(now), self._hash(code)
+        meant = pair_code.c.code_hash.startswith(hashed[: keys.MEANT_HEX])
         with self.db.write() as connection:
-            count = update(pair_code).where(_good(at), pair_code.c.tries < TRIES)
-            counted = connection.execute(
-                count.values(tries=pair_code.c.tries + 1).returning(pair_code.c.code_hash, pair_code.c.tries)
-            ).all()
-            reserved = {row.code_hash: row.tries for row in counted}
-            found = connection.execute(select(pair_code).where(pair_code.c.code_hash == hashed)).first()
-            if found is not None:
-                back = update(pair_code).where(pair_code.c.code_hash.in_(list(reserved)))
-                connection.execute(back.values(tries=pair_code.c.tries - 1))
+            count = update(pair_code).where(meant, _good(at), pair_code.c.tries < TRIES)
+            counted = connection.execute(count.values(tries=pair_code.c.tries + 1).returning(pair_code.c.code_hash))
+            reserved = set(counted.scalars())
+            known = connection.execute(select(pair_code).where(meant)).all()
+            found = next((row for row in known if row.code_hash == hashed), None)
             if found is not None and hashed in reserved:
                 used = update(pair_code).where(pair_code.c.code_hash == hashed)
                 connection.execute(used.values(used_at=at))
                 return found.logbook_id, _new_device(connection, found.logbook_id, device_name, now)
-        left = TRIES - max(reserved.values(), default=TRIES)
-        reason: Literal["wrong", "used", "expired", "locked"] = "wrong"
         if found is not None:
-            reason, left = "used" if found.used_at else "expired" if found.expires <= at else "locked", 0
-        raise PairingRefused(reason, left)
+            raise PairingRefused("used" if found.used_at else "expired" if found.expires <= at else "locked", 0)
+        standing = [row.tries for row in known if row.used_at is None and row.expires > at]
+        raise PairingRefused("wrong", TRIES - max(standing, default=0))
 
     def _hash(self, code: str) -> str:
         return self.keys.code_hash(keys.plain_code(code))

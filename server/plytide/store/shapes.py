@@ -52,7 +52,7 @@ class EpochChanged(StoreError):
 
 
 class PairingRefused(StoreError):
-    """A pairing code that does not open. `tries_left` counts down to 0, when the code is locked."""
+    """A pairing code that does not open. `tries_left` of the one that was meant counts down to 0, when it is locked."""
 
     def __init__(self, reason: Literal["wrong", "used", "expired", "locked"], tries_left: int) -> None:
         super().__init__(

@@ -1,0 +1,52 @@
+"""`plytide check`: whether the database is sound, and what else an operator should know of this server."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import asdict
+from datetime import UTC, datetime
+
+from plytide import config
+from plytide.cli.say import Data, Json, Url, opened, say, settings
+from plytide.config import Settings
+from plytide.store import Store
+
+
+def check(data: Data = None, database_url: Url = None, json: Json = False) -> None:
+    """Every page of the database, what it holds, its form, and the settings."""
+    asked = settings(data=data, database_url=database_url)
+    with opened(asked) as store:
+        found, form, behind = store.check(), store.form(), len(store.dirty())
+        notes = [*config.unknown(os.environ), *in_the_open(asked), *keyed(store), *readable(store)]
+    told = [
+        f"The database is sound: {found.entries} entries and {found.versions} earlier versions in "
+        f"{found.logbooks} logbooks, in form {form}.",
+        f"Phones and clinics use {asked.base_url}.",
+        *notes,
+    ]
+    if behind:
+        told.append(f"{behind} summaries are behind; a running server or worker makes them.")
+    facts = {"ok": True, **asdict(found), "form": form, "behind": behind, "url": asked.base_url, "notes": notes}
+    say(json, facts, "\n".join(told))
+
+
+def in_the_open(asked: Settings) -> list[str]:
+    """A sentence where phones would come without https."""
+    if not asked.in_the_open:
+        return []
+    return ["Phones reach this server without https: what they send can be read on the way, and their browsers do not "
+            "keep the page for when they are offline. Put a proxy with a certificate in front."]  # fmt: skip
+
+
+def keyed(store: Store) -> list[str]:
+    """A sentence where the server's key is not the one that the database was used with."""
+    lost = store.addresses_lost(datetime.now(UTC))
+    if not lost:
+        return []
+    return [f"{lost} clinic links or calendars were made with another key and do not open as they are shown. Put back "
+            "the .key file that lay beside the database, or stop them on the phone and make new ones."]  # fmt: skip
+
+
+def readable(store: Store) -> list[str]:
+    """A sentence for each file of the database that other users of the machine can read."""
+    return [f"Others on this machine can read {file}; chmod 600 closes it." for file in store.read_by_others()]
