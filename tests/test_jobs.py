@@ -164,16 +164,16 @@ def test_a_log_that_cannot_be_read_holds_nobody_else_up(
 def test_a_worker_outlives_a_database_that_fails(
     store: Store, monkeypatch: pytest.MonkeyPatch, worker: Worker
 ) -> None:
-    book, whole, asked = store.create_logbook(), store.dirty, []
+    book, whole, asked = store.create_logbook(), store.due, []
 
-    def failing() -> Any:
+    def failing(*_: Any) -> Any:
         asked.append(1)
         raise OSError("planted")
 
-    monkeypatch.setattr(store, "dirty", failing)
+    monkeypatch.setattr(store, "due", failing)
     worker.notice(book)
     assert until(lambda: asked)
-    monkeypatch.setattr(store, "dirty", whole)
+    monkeypatch.setattr(store, "due", whole)
     seq = add(store, book, ply(3))
     worker.notice(book)
     assert worker.wait(book, seq, 10)
@@ -181,15 +181,26 @@ def test_a_worker_outlives_a_database_that_fails(
 
 def test_a_summary_grows_old_and_is_made_anew(store: Store) -> None:
     book = store.create_logbook()
-    add(store, book, ply(4))
-    worker = Worker(store, minutes=1, look_s=0.05)
+    seq = add(store, book, ply(4))
+    store.use_pair_code(store.new_pair_code(book, datetime.now(UTC)).code, "phone", datetime.now(UTC))
     recompute(store, book, datetime.now(UTC) - timedelta(hours=3))
     before = store.summary(book)["now"]
-    for _ in running(worker):
+    for _ in running(Worker(store, minutes=1, look_s=0.05)):
         for _ in range(2):
             assert until(partial(newer, store, book, before))
             before = store.summary(book)["now"]
-            worker._when[book] -= 61
+            store.put_summary(book, seq, store.summary(book), datetime.now(UTC) - timedelta(seconds=61))
+
+
+def test_what_is_urgent_does_not_wait_for_a_long_list(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A round ends after a while, and the next one begins with what came in meanwhile."""
+    monkeypatch.setattr(jobs, "ROUND_S", -1.0)
+    book = store.create_logbook()
+    add(store, book, ply(4))
+    assert Worker(store, minutes=0).look() == 0
+    monkeypatch.setattr(jobs, "ROUND_S", 10.0)
+    assert Worker(store, minutes=0).look() == jobs.LOOK_S
+    assert total(store, book) == 4
 
 
 def test_a_storm_of_entries_does_not_use_the_processor_up(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -1,7 +1,8 @@
 """Making summaries afresh: where entries have come since, and now and then because time itself moves.
 
 There is no queue to lose: what is to be done is read off the store, where a summary stands at a lower number than its
-logbook. A thread inside the server does it by default; `plytide worker` runs the same loop by itself.
+logbook. A thread inside the server does it by default; `plytide worker` runs the same loop by itself. Several share the
+work by claims that end with whoever holds them.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ import threading
 import time
 from collections import OrderedDict
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 from plytide import insight
 from plytide.entries import Entry
@@ -22,6 +23,7 @@ APART_S = 2.0  # the same for a worker that runs by itself
 DELAY_S = 1.0  # from an entry to its summary where nobody waits for it: more entries may be on their way
 KEPT_ENTRIES = 100_000  # in readings kept in memory: ten years of one wearer, or the last months of many
 PAGE = 2000
+ROUND_S = 10.0  # at most so long by one list of what is due: what came in meanwhile may be more urgent than its rest
 REST = 3  # after a summary that took t, its logbook rests 3 t: entries that pour in do not use up the processor
 
 
@@ -57,13 +59,12 @@ class Worker:
 
     def __init__(self, store: Store, minutes: int, look_s: float = LOOK_S) -> None:
         self.store = store
-        self.minutes = minutes
+        self.age = timedelta(minutes=minutes) if minutes else None
         self.look_s = look_s
         self._told = threading.Event()
         self._stopping = threading.Event()
         self._made = threading.Condition()
         self._at: dict[str, int] = {}  # logbook: the number that its summary stands at
-        self._when: dict[str, float] = {}  # logbook: when it was made (monotonic)
         self._ready: dict[str, float] = {}  # logbook: until when it rests
         self._later: dict[str, float] = {}  # logbook: when what was noticed is to be looked at
         self._kept: OrderedDict[str, Kept] = OrderedDict()  # the logbook read last stands last
@@ -115,36 +116,39 @@ class Worker:
             self._told.clear()
 
     def look(self) -> float:
-        """Make every summary that is due; answers the seconds until one may be due again."""
-        due = {logbook_id for logbook_id, _ in self.store.dirty()}
-        if self.minutes:
-            aged = time.monotonic() - self.minutes * 60
-            due |= {row.id for row in self.store.logbooks() if row.seq and self._when.get(row.id, -1e9) < aged}
-        pause = self.look_s
-        for logbook_id in sorted(due):
+        """Make every summary that is due, for a while; answers the seconds until one may be due again."""
+        pause, began = self.look_s, time.monotonic()
+        for logbook_id in self.store.due(datetime.now(UTC), self.age):
             due_at = max(self._ready.get(logbook_id, 0.0), self._later.get(logbook_id, 0.0))
+            if self._stopping.is_set() or time.monotonic() - began > ROUND_S:
+                return 0.0
             if (left := due_at - time.monotonic()) > 0:
                 pause = min(pause, left)
-            elif not self._stopping.is_set():
+            else:
                 self._make(logbook_id)
         return pause
 
     def _make(self, logbook_id: str) -> None:
+        now = datetime.now(UTC)
         self._later.pop(logbook_id, None)
         began = time.monotonic()
         kept = self._kept.pop(logbook_id, Kept())  # not put back when it fails: the next try begins afresh
         try:
-            seq = recompute(self.store, logbook_id, datetime.now(UTC), kept)
+            with self.store.claim(logbook_id, now, self.age) as mine:
+                seq = recompute(self.store, logbook_id, now, kept) if mine else None
         except Exception as error:
             log.error("event=summary_failed", exc_info=error)
             self._ready[logbook_id] = time.monotonic() + LOOK_S
             return
-        self._kept[logbook_id] = kept
+        if kept.entries:
+            self._kept[logbook_id] = kept
         while len(self._kept) > 1 and sum(k.entries for k in self._kept.values()) > KEPT_ENTRIES:
             self._kept.popitem(last=False)
+        if seq is None:
+            return  # another worker has it in hand, or was faster
         ended = time.monotonic()
         self._ready[logbook_id] = ended + REST * (ended - began)
         with self._made:
-            self._at[logbook_id], self._when[logbook_id] = seq, ended
+            self._at[logbook_id] = seq
             self._made.notify_all()
         log.debug("event=summary ms=%.0f", (ended - began) * 1000)

@@ -18,15 +18,15 @@ def test_a_server_that_has_lost_its_database_says_so_and_recovers(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     with running(tmp_path) as site, site.phone() as phone:
-        whole = site.store.logbooks
+        whole = site.store.any_logbook
 
         def broken() -> None:
             raise sqlite3.OperationalError("disk I/O error in /secret/path")
 
-        monkeypatch.setattr(site.store, "logbooks", broken)
+        monkeypatch.setattr(site.store, "any_logbook", broken)
         answer = phone.get("/healthz")
         assert answer.status_code == 503
         assert answer.json()["ok"] is False
         assert "secret" not in answer.text
-        monkeypatch.setattr(site.store, "logbooks", whole)
+        monkeypatch.setattr(site.store, "any_logbook", whole)
         assert phone.get("/healthz").status_code == 200

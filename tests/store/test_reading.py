@@ -1,4 +1,4 @@
-"""What is read out: what stands, what stood, everything for an export; and the summary that is kept of it."""
+"""What is read out: what stands, what stood, everything for an export."""
 
 from datetime import datetime, timedelta
 
@@ -62,37 +62,6 @@ def test_nothing_is_lost_from_an_export_by_what_is_written_meanwhile(
     store.sync(logbook, None, 0, edits, now_ms)
     found += [entry.as_dict() for entry in rows]
     assert all(entry in found for entry in first)
-
-
-def test_a_logbook_is_dirty_until_its_summary_rests_on_all_of_it(
-    store: Store, logbook: str, make_entry: MakeEntry, now: datetime, now_ms: int
-) -> None:
-    assert store.dirty() == []
-    assert store.summary(logbook) is None
-    store.sync(logbook, None, 0, [make_entry(), make_entry()], now_ms)
-    assert store.dirty() == [(logbook, 2)]
-    store.put_summary(logbook, 1, {"seq": 1}, now)
-    assert store.dirty() == [(logbook, 2)]
-    store.put_summary(logbook, 2, {"seq": 2, "word": "ö"}, now)
-    assert store.dirty() == []
-    assert store.summary(logbook) == {"seq": 2, "word": "ö"}
-
-
-def test_a_slower_worker_does_not_put_an_older_summary_over_a_newer_one(
-    store: Store, logbook: str, make_entry: MakeEntry, now: datetime, now_ms: int
-) -> None:
-    store.sync(logbook, None, 0, [make_entry(), make_entry()], now_ms)
-    store.put_summary(logbook, 2, {"seq": 2}, now)
-    store.put_summary(logbook, 1, {"seq": 1}, now)
-    assert store.summary(logbook) == {"seq": 2}
-    store.put_summary(logbook, 2, {"seq": 2, "later": True}, now + timedelta(hours=1))
-    assert store.summary(logbook) == {"seq": 2, "later": True}
-
-
-def test_a_summary_of_an_erased_logbook_is_not_kept(store: Store, logbook: str, now: datetime) -> None:
-    store.erase_logbook(logbook)
-    store.put_summary(logbook, 1, {"seq": 1}, now)
-    assert store.summary(logbook) is None
 
 
 def test_logbooks_are_listed_by_age_and_told_apart(store: Store, logbook: str) -> None:

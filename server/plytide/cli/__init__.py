@@ -9,7 +9,7 @@ import sys
 
 import typer
 
-from plytide.cli import data, demo, pair, serve, summary
+from plytide.cli import copy, data, demo, pair, serve, summary
 from plytide.config import SettingError
 from plytide.store import StoreError
 
@@ -17,7 +17,7 @@ app = typer.Typer(
     help="A logbook for people who wear a leg prosthesis: the server and its tools.",
     no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
 )  # fmt: skip
-for module in (serve, demo, pair, summary, data):
+for module in (serve, demo, pair, summary, data, copy):
     module.add_to(app)
 
 

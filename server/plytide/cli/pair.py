@@ -41,9 +41,10 @@ def pair(
 
 def first_code(store: Store, asked: Settings) -> tuple[PairCode, str] | None:
     """At a server's first start: a logbook, and the code for its first phone with its address; later None."""
-    if store.logbooks():
+    logbook_id = store.first_logbook()
+    if logbook_id is None:
         return None
-    code = store.new_pair_code(store.create_logbook(), datetime.now(UTC))
+    code = store.new_pair_code(logbook_id, datetime.now(UTC))
     return code, asked.pair_url(code.code)
 
 

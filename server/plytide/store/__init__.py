@@ -12,6 +12,8 @@ from plytide.store.audit import Audit
 from plytide.store.backup import Backup, Census
 from plytide.store.backup import restore as _restore
 from plytide.store.calendars import Calendars
+from plytide.store.copy import Copied
+from plytide.store.copy import copy as _copy
 from plytide.store.database import Database
 from plytide.store.devices import Devices
 from plytide.store.keys import load_keys
@@ -40,16 +42,17 @@ from plytide.store.shapes import (
     SyncAnswer,
     iso,
 )  # fmt: skip
+from plytide.store.summaries import Summaries
 from plytide.store.sync import Sync
 
 __all__ = [
-    "AuditLine", "Census", "Device", "DeviceGone", "EpochChanged", "Link", "LinkRefused", "LinkSession", "LinkSpec",
-    "LinkView", "LogbookRow", "NoLogbook", "Opening", "PairCode", "PairingRefused", "Store", "StoreBusy", "StoreError",
-    "StoreFull", "SyncAnswer", "iso",
+    "AuditLine", "Census", "Copied", "Device", "DeviceGone", "EpochChanged", "Link", "LinkRefused", "LinkSession",
+    "LinkSpec", "LinkView", "LogbookRow", "NoLogbook", "Opening", "PairCode", "PairingRefused", "Store", "StoreBusy",
+    "StoreError", "StoreFull", "SyncAnswer", "iso",
 ]  # fmt: skip
 
 
-class Store(Logbooks, Sync, Openings, Pairing, Devices, Calendars, Audit, Backup):
+class Store(Logbooks, Sync, Summaries, Openings, Pairing, Devices, Calendars, Audit, Backup):
     """Everything that is kept. Made by `Store.open`; closed by `close`, or at the end of a `with`."""
 
     @classmethod
@@ -73,6 +76,11 @@ class Store(Logbooks, Sync, Openings, Pairing, Devices, Calendars, Audit, Backup
     def restore(url: str, backup: Path) -> Census:
         """See backup.restore."""
         return _restore(url, backup)
+
+    @staticmethod
+    def copy(source: str, target: str) -> list[Copied]:
+        """See copy.copy."""
+        return _copy(source, target)
 
     def close(self) -> None:
         """Give everything back. The store cannot be used any more."""

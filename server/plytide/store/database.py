@@ -23,6 +23,12 @@ from plytide.store.shapes import StoreBusy, StoreError, StoreFull
 
 BUSY_MS = 10_000
 READERS = 4
+POSTGRES = {  # what the address itself says goes before these
+    "application_name": "plytide",
+    "connect_timeout": "5",
+    # A process that hangs with a logbook's lock in its hand must not keep that wearer, and then everybody, waiting.
+    "options": f"-c lock_timeout={BUSY_MS} -c idle_in_transaction_session_timeout=60000",
+}
 FULL = "There is no room left on the server's disk. Nothing of this was kept; make room and try again."
 BUSY = "The database cannot be reached just now. Nothing of this was kept; try again."
 
@@ -36,7 +42,10 @@ class Database:
         self._lock = threading.Lock()
         self._lock_file: Any = None
         if self.file is None:
-            self._writer = self._reader = create_engine(self.url, pool_size=8, max_overflow=8, pool_pre_ping=True)
+            self._writer = self._reader = create_engine(
+                self.url.set(query=POSTGRES | dict(self.url.query)),
+                pool_size=8, max_overflow=8, pool_timeout=BUSY_MS / 1000, pool_pre_ping=True,
+            )  # fmt: skip
             return
         if str(self.file) in (".", ":memory:"):
             raise StoreError("The database needs a file; a log that is gone with the process is no log.")
@@ -81,8 +90,12 @@ class Database:
         return self._writer
 
     def check(self) -> None:
-        """See that a SQLite file is sound and kept as safely as it should be."""
+        """See that the database is kept as safely as it should be, and that a SQLite file is sound."""
         if self.file is None:
+            with self.read() as connection:
+                for name in ("fsync", "synchronous_commit"):
+                    if connection.exec_driver_sql(f"SHOW {name}").scalar() == "off":
+                        raise StoreError(f"PostgreSQL runs with {name} off and may lose what it confirms. Put it on.")
             return
         with self.bare() as connection:
             found = connection.execute("PRAGMA quick_check(1)").fetchone()[0]
@@ -152,7 +165,8 @@ def told() -> Iterator[None]:
     try:
         yield
     except DBAPIError as error:
-        raise _amounts_to(error.orig) or error from error
+        gone = StoreBusy(BUSY) if error.connection_invalidated else None
+        raise gone or _amounts_to(error.orig) or error from error
     except sqlite3.DatabaseError as error:
         raise _amounts_to(error) or error from error
     except PoolTimeout as error:
@@ -173,6 +187,7 @@ def _amounts_to(error: BaseException | None) -> StoreError | None:
     if state == "53100" or "no space left" in text:
         return StoreFull(FULL)
     # 08 connection, 40 rolled back by the server, 53 resources, 55 not ready, 57 shut down; none: never reached it.
-    if state[:2] in ("08", "40", "53", "55", "57") or (not state and type(error).__name__ == "OperationalError"):
+    kinds = [kind.__name__ for kind in type(error).__mro__]
+    if state[:2] in ("08", "40", "53", "55", "57") or (not state and "OperationalError" in kinds):
         return StoreBusy(BUSY)
     return None

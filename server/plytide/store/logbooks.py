@@ -7,7 +7,7 @@ import time
 import uuid
 from datetime import UTC, datetime
 
-from sqlalchemy import delete, select, text
+from sqlalchemy import Connection, delete, select, text
 
 from plytide.store.audit import note
 from plytide.store.part import Part
@@ -16,6 +16,7 @@ from plytide.store.sync import new_epoch
 from plytide.store.tables import OF_A_LOGBOOK, logbook
 
 WIPE_TRIES = 50
+_ANY = select(logbook.c.id).limit(1)
 
 
 class Logbooks(Part):
@@ -23,12 +24,23 @@ class Logbooks(Part):
 
     def create_logbook(self, name: str = "") -> str:
         """A new, empty logbook; answers its id."""
-        id, now = str(uuid.uuid4()), datetime.now(UTC)
         with self.db.write() as connection:
-            row = {"id": id, "name": name, "epoch": new_epoch(), "seq": 0, "made_at": iso(now)}
-            connection.execute(logbook.insert().values(row))
-            note(connection, id, "made", "The logbook was made.", now)
-        return id
+            return _create(connection, name)
+
+    def first_logbook(self) -> str | None:
+        """Make a logbook where there is none yet; its id, or None. Of servers that start at once, one makes it."""
+        if self.any_logbook():
+            return None
+        with self.db.write() as connection:
+            if self.db.file is None:
+                connection.execute(text("LOCK TABLE logbook IN SHARE ROW EXCLUSIVE MODE"))
+            there = connection.execute(_ANY).first()
+            return None if there else _create(connection, "")
+
+    def any_logbook(self) -> bool:
+        """Whether there is one: the least that can be asked of a database, to see whether it answers."""
+        with self.db.read() as connection:
+            return connection.execute(_ANY).first() is not None
 
     def logbooks(self) -> list[LogbookRow]:
         """All logbooks, oldest first."""
@@ -83,6 +95,14 @@ class Logbooks(Part):
             # secure_delete has overwritten the rows in the pages; VACUUM gives back the emptied pages as well.
             connection.execute("VACUUM")
             return _emptied(connection)
+
+
+def _create(connection: Connection, name: str) -> str:
+    id, now = str(uuid.uuid4()), datetime.now(UTC)
+    row = {"id": id, "name": name, "epoch": new_epoch(), "seq": 0, "made_at": iso(now)}
+    connection.execute(logbook.insert().values(row))
+    note(connection, id, "made", "The logbook was made.", now)
+    return id
 
 
 def _emptied(connection: sqlite3.Connection) -> bool:

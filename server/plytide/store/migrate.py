@@ -46,7 +46,7 @@ def migrate(database: Database) -> None:
     with engine.begin() as connection:
         if database.file is None:
             connection.execute(text("SELECT pg_advisory_xact_lock(:n)"), {"n": POSTGRES_LOCK})
-        found = _revision(connection)
+        found = revision(connection)
         if found == HEAD:
             return
         refuse_newer(found)
@@ -89,7 +89,8 @@ def sqlite_revision(file: Path) -> str | None:
     return str(row[0]) if row else None
 
 
-def _revision(connection: Connection) -> str | None:
+def revision(connection: Connection) -> str | None:
+    """The revision of a database, or None where it has none."""
     if not inspect(connection).has_table("alembic_version"):
         return None
     found = connection.execute(text("SELECT version_num FROM alembic_version")).scalar()

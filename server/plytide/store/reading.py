@@ -1,24 +1,21 @@
-"""What is read out of a logbook: entries for the reading, their history, everything for export; and the summary."""
+"""What is read out of a logbook: entries for the reading, their history, everything for export."""
 
 from __future__ import annotations
 
-import json
 from collections.abc import Collection, Iterator
-from datetime import datetime
-from typing import Any
 
-from sqlalchemy import ColumnElement, Select, Table, select, tuple_
+from sqlalchemy import ColumnElement, Table, select, tuple_
 
 from plytide.entries import Entry
-from plytide.store.part import Part, insert
-from plytide.store.shapes import NoLogbook, iso
-from plytide.store.tables import entry, history, logbook, summary
+from plytide.store.part import Part
+from plytide.store.shapes import NoLogbook
+from plytide.store.tables import entry, history, logbook
 
 CHUNK = 1000
 
 
 class Reading(Part):
-    """Entries as they stand and as they were, and the summary made of them."""
+    """Entries as they stand and as they were."""
 
     def live(self, logbook_id: str) -> tuple[list[Entry], int]:
         """Every entry that stands and is not erased, by time then id, and the number of the change they stand at."""
@@ -67,36 +64,3 @@ class Reading(Part):
             if len(rows) < CHUNK:
                 break
             last = tuple(rows[-1])[: len(key)]
-
-    def summary(self, logbook_id: str) -> dict[str, Any] | None:
-        """The latest summary, or None where none was made yet."""
-        text = self.summary_json(logbook_id)
-        return None if text is None else json.loads(text)
-
-    def summary_json(self, logbook_id: str) -> str | None:
-        """The latest summary as the JSON text that it is kept as."""
-        with self.db.read() as connection:
-            return connection.execute(select(summary.c.doc).where(summary.c.logbook_id == logbook_id)).scalar()
-
-    def put_summary(self, logbook_id: str, seq: int, summary_: dict[str, Any], made_at: datetime) -> None:
-        """Keep a summary of the entries up to `seq`, unless a later one is there already."""
-        doc = json.dumps(summary_, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
-        row = {"logbook_id": logbook_id, "seq": seq, "made_at": iso(made_at), "doc": doc}
-        with self.db.write() as connection:
-            if connection.execute(_number(logbook_id).with_for_update()).first() is None:
-                return  # erased while it was being read
-            put = insert(connection, summary).values(row)
-            new = {name: put.excluded[name] for name in ("seq", "made_at", "doc")}
-            newer = summary.c.seq <= put.excluded.seq
-            connection.execute(put.on_conflict_do_update(index_elements=["logbook_id"], set_=new, where=newer))
-
-    def dirty(self) -> list[tuple[str, int]]:
-        """Logbooks whose summary rests on fewer changes than there are, with the number to reach."""
-        asked = select(logbook.c.id, logbook.c.seq).outerjoin(summary, summary.c.logbook_id == logbook.c.id)
-        stale = asked.where(logbook.c.seq > 0, (summary.c.seq.is_(None)) | (summary.c.seq < logbook.c.seq))
-        with self.db.read() as connection:
-            return [(row.id, row.seq) for row in connection.execute(stale)]
-
-
-def _number(logbook_id: str) -> Select[tuple[int]]:
-    return select(logbook.c.seq).where(logbook.c.id == logbook_id)
