@@ -10,7 +10,7 @@ from typing import Any
 from browser.plytide_server import Server
 from playwright.sync_api import Browser, Page, expect
 from plytide import demo
-from plytide.exchange.lines import BATCH, keep
+from plytide.exchange.lines import keep
 from plytide.store import Link, LinkSpec
 
 ZONE = "Europe/Lisbon"
@@ -21,9 +21,7 @@ def filled(server: Server) -> str:
     now = datetime.now(UTC)
     with closing(server.store) as store:
         logbook = store.create_logbook("Maren Oddly")
-        told = demo.scenario(now, ZONE)
-        for start in range(0, len(told), BATCH):
-            keep(store, logbook, told[start : start + BATCH], now)
+        keep(store, logbook, demo.scenario(now, ZONE), now)
     return logbook
 
 

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import asdict
-from typing import Annotated, Any
+from tempfile import TemporaryFile
+from typing import Annotated
 
 from fastapi import APIRouter, Depends
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response, StreamingResponse
 
-from plytide.api.answers import Refused, answer
+from plytide.api.answers import Refused, answer, full
 from plytide.api.parts import Parts, now, parts
 from plytide.api.who import Paired, cookie
 from plytide.exchange import fhir, lines
 from plytide.exchange.forms import FORMS, Leaving
+from plytide.store import StoreBusy, StoreFull
 
 router = APIRouter()
 Server = Annotated[Parts, Depends(parts)]
@@ -33,21 +36,27 @@ def export(device: Paired, to: Server, format: str = "jsonl") -> Response:
     told = list(store.standing(logbook_id, ("profile", "sock")))
     latest = max((e for e in told if e.kind == "profile" and not e.erased), key=lambda e: e.stamp, default=None)
     what = Leaving(entries, latest.body if latest else {}, fhir.plies(told), logbook_id, now())
-    store.add_audit(logbook_id, "exported", f"{device.name or 'A device'} took the log out ({format}).", what.at)
+    with suppress(StoreFull, StoreBusy):  # a disk that is full must not keep the wearer's data in
+        store.add_audit(logbook_id, "exported", f"{device.name or 'A device'} took the log out ({format}).", what.at)
     headers = {"content-disposition": f'attachment; filename="plytide-{what.at:%Y-%m-%d}-{form.file}"'}
     return StreamingResponse(form.write(what), media_type=form.kind, headers=headers)
 
 
 @router.post("/api/import")
 async def import_(request: Request, device: Paired, to: Server) -> Response:
-    """JSON Lines as `export` writes them -> {taken, known, refused, refusals: [{line, code, why}]}."""
+    """JSON Lines as `export` writes them -> {taken, known, refused, refusals: [{line, code, why}]}.
 
-    async def put(batch: list[Any]) -> list[dict[str, Any]]:
-        return await run_in_threadpool(lines.keep, to.store, device.logbook_id, batch, now(), device.id)
-
-    taken = await lines.load(request.stream(), put)
-    words = f"{device.name or 'A device'} brought in a file."
-    await run_in_threadpool(to.store.add_audit, device.logbook_id, "imported", words, now())
+    The file is here whole before any of it is taken, so a connection that breaks brings in nothing.
+    """
+    with TemporaryFile() as file:
+        try:
+            async for piece in request.stream():
+                await run_in_threadpool(file.write, piece)
+            file.seek(0)
+        except OSError:
+            raise full() from None
+        by = device.name or "A device"
+        taken = await run_in_threadpool(lines.load, to.store, device.logbook_id, file, now(), by, device.id)
     to.worker.notice(device.logbook_id)
     return answer(asdict(taken))
 

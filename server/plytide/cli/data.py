@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import asyncio
+import shutil
 import sys
-from collections.abc import AsyncIterator, Iterable
-from contextlib import closing
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import asdict
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Annotated, Any, BinaryIO, Literal
+from tempfile import TemporaryFile
+from typing import Annotated, BinaryIO, Literal
 
 import typer
 
@@ -21,7 +22,6 @@ from plytide.store import Store
 File = Annotated[str, typer.Argument(metavar="FILE", help="A file; - for standard input or output.")]
 Format = Annotated[Literal["jsonl", "csv"], typer.Option(help="jsonl is lossless; csv is for spreadsheets.")]
 Yes = Annotated[bool, typer.Option("--yes", help="Do not ask.")]
-PIECE = 64 * 1024
 
 
 def add_to(app: typer.Typer) -> None:
@@ -60,27 +60,27 @@ def _write(out: BinaryIO, rows: Iterable[bytes]) -> int:
     return size
 
 
-def import_(
-    file: File, data: Data = None, logbook: Which = None, database_url: Url = None, json: Json = False
-) -> None:
-    """Entries that are there already change nothing, so an import may be repeated."""
-    with opened(settings(data=data, database_url=database_url)) as store:
-        logbook_id = chosen(store, logbook).id
-
-        async def put(batch: list[Any]) -> list[dict[str, Any]]:
-            return lines.keep(store, logbook_id, batch, datetime.now(UTC))
-
-        with closing(sys.stdin.buffer if file == "-" else Path(file).open("rb")) as source:
-            taken = asyncio.run(lines.load(_pieces(source), put))
+def import_(file: File, data: Data = None, logbook: Which = None, database_url: Url = None, json: Json = False) -> None:
+    """The whole file or nothing of it; entries that are there already change nothing, so it may be repeated."""
+    with opened(settings(data=data, database_url=database_url)) as store, _whole(file) as source:
+        taken = lines.load(store, chosen(store, logbook).id, source, datetime.now(UTC), "The operator")
     for refusal in taken.refusals:
         typer.echo(f"Line {refusal['line']} was not taken: {refusal['why']}", err=True)
     told = f"{taken.taken} taken, {taken.known} there already, {taken.refused} not taken."
     say(json, asdict(taken), told)
 
 
-async def _pieces(source: BinaryIO) -> AsyncIterator[bytes]:
-    while piece := source.read(PIECE):
-        yield piece
+@contextmanager
+def _whole(file: str) -> Iterator[BinaryIO]:
+    """The file to read; standard input is gathered first, for it may break off."""
+    if file != "-":
+        with Path(file).open("rb") as source:
+            yield source
+    else:
+        with TemporaryFile() as gathered:
+            shutil.copyfileobj(sys.stdin.buffer, gathered)
+            gathered.seek(0)
+            yield gathered
 
 
 def backup(file: File, data: Data = None, database_url: Url = None, json: Json = False) -> None:

@@ -12,7 +12,7 @@ from plytide.cli.say import Json, say, settings
 from plytide.cli.serve import Port
 from plytide.config import Settings
 from plytide.demo import scenario, zone_here
-from plytide.exchange.lines import BATCH, keep
+from plytide.exchange.lines import keep
 from plytide.jobs import recompute
 from plytide.store import LinkSpec, Store
 
@@ -51,9 +51,7 @@ def demo(port: Port = None, json: Json = False) -> None:
 def fill(store: Store, asked: Settings, now: datetime) -> dict[str, str]:
     """Put the log into a new logbook, read it, and make a code for the wearer's phone and a link for the clinic."""
     logbook_id = store.create_logbook(WEARER)
-    entries = scenario(now, zone_here())
-    for start in range(0, len(entries), BATCH):
-        keep(store, logbook_id, entries[start : start + BATCH], now)
+    keep(store, logbook_id, scenario(now, zone_here()), now)
     recompute(store, logbook_id, now)
     spec = LinkSpec(days=LINK_DAYS, label=CLINIC, live=True, expires=timedelta(days=7))
     link = store.make_link(logbook_id, spec, now)

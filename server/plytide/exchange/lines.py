@@ -1,12 +1,13 @@
-"""JSON Lines: one entry a line, every version of it. Lossless, and importing it again changes nothing."""
+"""JSON Lines: one entry a line, every version of it. Lossless; a file is brought in whole or not at all, and again
+changes nothing."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import AsyncIterable, Awaitable, Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Any
+from typing import Any, BinaryIO
 
 from plytide.entries import Entry
 from plytide.store import Store
@@ -49,55 +50,54 @@ class Taken:
             self.refusals.append({"line": number, "code": code, "why": why})
 
 
-def keep(
-    store: Store, logbook_id: str, batch: list[Any], now: datetime, device: str | None = None
-) -> list[dict[str, Any]]:
-    """Put a batch into a logbook the way a phone would; a pull is not wanted, so its page is the shortest."""
-    epoch, now_ms = store.epoch(logbook_id), round(now.timestamp() * 1000)
-    return store.sync(logbook_id, epoch, store.seq(logbook_id), batch, now_ms, device, 1).results
+def keep(store: Store, logbook_id: str, entries: Sequence[object], now: datetime) -> None:
+    """Put entries that we made ourselves into a logbook, such as the demo's; all or none."""
+    batches = (entries[start : start + BATCH] for start in range(0, len(entries), BATCH))
+    store.bring_in(logbook_id, batches, round(now.timestamp() * 1000), lambda results: None)
 
 
-Put = Callable[[list[Any]], Awaitable[list[dict[str, Any]]]]
+def load(store: Store, logbook_id: str, source: BinaryIO, now: datetime, by: str, device: str | None = None) -> Taken:
+    """Bring a file of lines into a logbook: all that can be taken, or nothing where anything ends it before its end.
 
+    `source` should be a file on this machine: the logbook is locked while it is read. `by`: who the audit list names.
+    """
+    taken, waiting = Taken(), list[int]()
 
-async def load(chunks: AsyncIterable[bytes], put: Put) -> Taken:
-    """Import lines that come in chunks of any size, `BATCH` at a time; `put` keeps a batch and answers its results."""
-    taken = Taken()
-    numbers: list[int] = []
-    batch: list[Any] = []
-
-    async def flush() -> None:
+    def batches() -> Iterator[list[object]]:
+        batch: list[object] = []
+        for number, line in enumerate(_lines(source), 1):
+            if not line.strip():
+                continue
+            try:
+                batch.append(_entry(line))
+                waiting.append(number)
+            except (ValueError, RecursionError):
+                taken.refuse(number, "not_json", "This line is not a whole entry in JSON; it may have been cut short.")
+            if len(batch) == BATCH:
+                yield batch
+                batch = []
         if batch:
-            taken.count(numbers, await put(list(batch)))
-            numbers.clear()
-            batch.clear()
+            yield batch
 
-    number = 0
-    async for line in _lines(chunks):
-        number += 1
-        if not line.strip():
-            continue
-        try:
-            if len(line) > LINE_BYTES:
-                raise ValueError
-            batch.append(json.loads(line.decode("utf-8")))
-            numbers.append(number)
-        except (ValueError, RecursionError):
-            taken.refuse(number, "not_json", "This line is not a whole entry in JSON; it may have been cut short.")
-        if len(batch) == BATCH:
-            await flush()
-    await flush()
+    def answered(results: list[dict[str, Any]]) -> None:
+        taken.count(waiting, results)
+        waiting.clear()
+
+    store.bring_in(logbook_id, batches(), round(now.timestamp() * 1000), answered, device, by)
+    taken.refusals.sort(key=lambda refusal: refusal["line"])
     return taken
 
 
-async def _lines(chunks: AsyncIterable[bytes]) -> AsyncIterable[bytes]:
-    """Lines out of chunks. Of a line that is too long only so much is kept as shows that it is."""
-    rest = b""
-    async for chunk in chunks:
-        *whole, last = chunk.split(b"\n")
-        for part in whole:
-            yield rest + part
-            rest = b""
-        rest = (rest + last)[: LINE_BYTES + 1]
-    if rest:
-        yield rest
+def _entry(line: bytes) -> object:
+    """What a line says. ValueError, RecursionError: it is too long, or not JSON."""
+    if len(line.rstrip(b"\n")) > LINE_BYTES:
+        raise ValueError
+    return json.loads(line.decode("utf-8-sig"))
+
+
+def _lines(source: BinaryIO) -> Iterator[bytes]:
+    """The lines of a file. Of a line that is too long only so much is read at a time as shows that it is."""
+    while line := source.readline(LINE_BYTES + 1):
+        yield line
+        while line and not line.endswith(b"\n"):
+            line = source.readline(LINE_BYTES)
