@@ -7,7 +7,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from plytide.entries import Entry, parse_entry
-from plytide.insight import signs, skin
+from plytide.insight import fittings, signs, skin
 from plytide.insight.cache import Reading
 from plytide.insight.log import Log
 from plytide.stamps import make
@@ -72,5 +72,9 @@ SILENT: dict[str, Any] = {"reason": "Not enough days yet.", "code": "few_days", 
 def signs_at(diary: Diary, day: int, hour: float = 23, **parts: Any) -> dict[str, dict[str, Any]]:
     """The signs that stand at a clock hour, by code; trend, usual and shifts are silent unless given."""
     log = diary.log(day, hour)
-    given = {"usual": SILENT, "trend": SILENT, "shifts": [], "skin": skin.read(log), **parts}
-    return {sign["code"]: dict(sign) for sign in signs.standing(log, given)}  # type: ignore[arg-type]
+    given: Any = {
+        "usual": SILENT, "trend": SILENT, "shifts": [], "skin": skin.read(log), "fittings": fittings.fittings_of(log),
+        **parts,
+    }  # fmt: skip
+    limb, person = signs.standing(log, given), signs.of_person([log])
+    return {sign["code"]: dict(sign) for sign in [*signs.sober(limb, [*limb, *person]), *person]}

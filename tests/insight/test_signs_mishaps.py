@@ -2,6 +2,7 @@
 
 import pytest
 from insight.diary import Diary, signs_at
+from plytide.insight import summarise
 
 
 def mishaps(*days, what="stumble", **flags):
@@ -16,10 +17,40 @@ def test_near_falls_within_a_week_are_a_sign(days, stands):
     assert ("near_falls" in signs_at(mishaps(*days), max(days))) == stands
 
 
-def test_near_falls_stand_until_a_week_has_room_for_one_only():
+def test_near_falls_are_one_sign_for_two_weeks_after_the_last():
     diary = mishaps(0, 3)
-    assert signs_at(diary, 6)["near_falls"]["entered"].startswith("You entered 2 stumbles within 7 days.")
-    assert "near_falls" not in signs_at(diary, 7)
+    assert signs_at(diary, 16)["near_falls"]["entered"].startswith("You entered 2 stumbles within 7 days.")
+    assert "near_falls" not in signs_at(diary, 17)
+
+
+def on_two_limbs(what, *days):
+    diary = Diary()
+    for n, day in enumerate(days):
+        diary.add(day, 12, "mishap", what=what, limb=("left", "right")[n % 2])
+    return diary
+
+
+@pytest.mark.parametrize(("what", "code"), [("stumble", "near_falls"), ("fall", "falls_year")])
+def test_falls_are_the_persons_and_are_added_up_over_both_legs(what, code):
+    diary = on_two_limbs(what, 0, 4)
+    summary = summarise(diary.entries, diary.at(4, 23))
+    [sign] = summary["signs"]
+    assert (sign["code"], sign["evidence"]) == (code, [entry.id for entry in diary.entries[1:]])
+    assert all(code not in [one["code"] for one in limb["signs"]] for limb in summary["limbs"].values())
+    diary.add(4, 20, "told", code=code, limb="right")
+    assert summarise(diary.entries, diary.at(5, 0))["signs"][0]["told"] == diary.entries[-1].at
+
+
+def test_nothing_is_called_ordinary_while_a_sign_of_the_other_leg_or_of_a_fall_stands():
+    diary = Diary()
+    diary.add(0, 9, "day", tags=["hot"])
+    diary.skin(0, {"what": "redness", "fade_min": 5})
+    codes = [sign["code"] for sign in summarise(diary.entries, diary.at(0, 23))["limbs"]["left"]["signs"]]
+    assert codes == ["pink", "swing"]
+    other = diary.skin(0, "open", limb="right")
+    limbs = summarise(diary.entries, diary.at(0, 23))["limbs"]
+    assert limbs["left"]["signs"] == []
+    assert limbs["right"]["signs"][0]["evidence"] == [other]
 
 
 # >= 2 falls in a year: Miller, Speechley, Deathe 2001 (read) for falls being common and counting.

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from plytide.insight.surface import Surface, cluster, heat_at, middle
+from plytide.insight.cluster import cluster
+from plytide.insight.surface import SAME_PLACE_MM, Surface, heat_at, middle
 from sklearn.cluster import DBSCAN
 
 ORACLE = next(o for o in json.loads((Path(__file__).parent / "oracles.json").read_text()) if o["id"] == "sores")
@@ -71,4 +72,16 @@ def test_random_marks_on_each_kind_of_limb_cluster_as_scikit_learn_has_it(seed):
         height = min(1, max(0, rng.gauss(height, 0.06)))
         points.append(surface.point(height, rng.gauss(angle, 15) % 360))
     expected = DBSCAN(eps=20, min_samples=3).fit_predict(np.array(points))
-    assert list(cluster(tuple(points))) == list(expected)
+    assert list(cluster(tuple(points), SAME_PLACE_MM, 3)) == list(expected)
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_crowds_lines_and_repeats_cluster_as_scikit_learn_has_them(seed):
+    rng = random.Random(seed)
+    reach, least = rng.choice([5.0, 20.0]), rng.choice([1, 3, 3, 5])
+    middles = [[rng.uniform(-60, 60) for _ in range(3)] for _ in range(rng.randint(1, 5))]
+    points = [tuple(rng.gauss(a, rng.choice([2, 12])) for a in rng.choice(middles)) for _ in range(rng.randint(1, 120))]
+    points += [rng.choice(points) for _ in range(10)]
+    points += [(float(n) * reach, 0.0, 0.0) for n in range(-3, 4)]  # just within reach of each other
+    expected = DBSCAN(eps=reach, min_samples=least).fit_predict(np.array(points))
+    assert list(cluster(tuple(points), reach, least)) == list(expected)

@@ -48,10 +48,14 @@ def summarise(
     reading = Reading() if kept is None else kept
     reading.take(entries)
     logs, shared = reading.logs(now)
+    limbs: dict[str, LimbSummary] = {side: _limb(log, shared, days) for side, log in logs.items()}
+    person = signs.of_person(list(logs.values()))
+    everywhere = [*person, *(sign for limb in limbs.values() for sign in limb["signs"])]
+    for limb in limbs.values():
+        limb["signs"] = signs.sober(limb["signs"], everywhere)
     return Summary(
-        now=written(round(now.timestamp() * 1000)), seq=seq,
-        limbs={side: _limb(log, shared, days) for side, log in logs.items()},
-        activity=activity.phrases(shared.kinds.get("activity", ()), now), signs=[],
+        now=written(round(now.timestamp() * 1000)), seq=seq, limbs=limbs,
+        activity=activity.phrases(shared.kinds.get("activity", ()), now), signs=person,
     )  # fmt: skip
 
 
@@ -59,13 +63,15 @@ def _limb(log: Log, shared: Shared, days: int) -> LimbSummary:
     sore, phantom, heat = spots.find(log)
     usual_day, heading = usual.usual_of(log), trend.trend_of(log)
     peak, moved, checks = forecast.today_at(log), shifts.shifts_of(log), skin.read(log)
+    fitted = fittings.fittings_of(log)
+    parts: signs.Parts = {"usual": usual_day, "trend": heading, "shifts": moved, "skin": checks, "fittings": fitted}
     return LimbSummary(
         on=log.on, off_since=None if log.off_since is None else written(log.off_since),
         days=_days(log, shared, days), usual=usual_day, forecast=peak, tomorrow=forecast.tomorrow_of(log),
         trend=heading, periods=[periods.shaped(period) for period in log.periods], shifts=moved,
         compare=compare.compare_of(log), spots=sore, phantom=phantom, heat=heat, skin=checks,
-        socks=socks.read(log, peak), fittings=fittings.fittings_of(log), girth=girth.read(log),
-        signs=signs.standing(log, {"usual": usual_day, "trend": heading, "shifts": moved, "skin": checks}),
+        socks=socks.read(log, peak), fittings=fitted, girth=girth.read(log),
+        signs=signs.standing(log, parts),
     )  # fmt: skip
 
 

@@ -82,7 +82,7 @@ class Reading:
         dated = dater(self._day_starts)
         waiting = self._ahead | self._fresh
         self._ahead, self._fresh = {}, {}
-        ready: list[Timed] = []
+        ready: list[tuple[int, str, Entry]] = []
         for entry in waiting.values():
             if entry.id in self._timed:
                 self._drop(self._timed.pop(entry.id))
@@ -92,12 +92,14 @@ class Reading:
             if ms > until:
                 self._ahead[entry.id] = entry
             else:
-                ready.append(Timed(ms, entry.id, dated(ms, entry.zone), entry))
-        for item in sorted(ready):
-            self._timed[item.id] = item
-            entry = item.entry
+                ready.append((ms, entry.id, entry))
+        ready.sort()  # before they are dated: entries of one day in a row are dated at once
+        for ms, name, entry in ready:
+            item = self._timed[name] = Timed(ms, name, dated(ms, entry.zone), entry)
             if entry.kind in LIMB_KINDS and entry.limb in _SIDES:
-                self._limbs.setdefault(entry.limb, LimbDays()).add(item)
+                if entry.limb not in self._limbs:
+                    self._limbs[entry.limb] = LimbDays()
+                self._limbs[entry.limb].add(item)
             else:
                 put_in(self._kinds, entry.kind, item)
                 if entry.kind == "day":

@@ -9,7 +9,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 
-from plytide.insight.clock import HOUR_MS, Timed, number
+from plytide.insight.clock import HOUR_MS, Timed, named, number
 from plytide.insight.compare import by_change
 from plytide.insight.day import DayRecord
 from plytide.insight.log import Log
@@ -26,29 +26,38 @@ LOOK_BACK = 400  # local days
 
 def fittings_of(log: Log) -> list[Fitting]:
     """Each fitting that the log has entries of, by name."""
+    return [_fitting(log, what, items) for what, items in sorted(entered(log).items())]
+
+
+def entered(log: Log, days: int = LOOK_BACK) -> dict[str, list[Timed]]:
+    """The entries of each fitting within the last `days` local days."""
     kinds: dict[str, list[Timed]] = {}
-    for item in log.lately("adjust", LOOK_BACK):
+    for item in log.lately("adjust", days):
         kinds.setdefault(item.body["what"], []).append(item)
-    clicked = [item for item in log.lately("don", LOOK_BACK) if item.body.get("clicks") is not None]
-    if clicked:
-        kinds["clicks"] = clicked
-    return [_fitting(log, what, items) for what, items in sorted(kinds.items())]
+    clicked = [item for item in log.lately("don", days) if item.body.get("clicks") is not None]
+    return {**kinds, "clicks": clicked} if clicked else kinds
 
 
 def _fitting(log: Log, what: str, items: Sequence[Timed]) -> Fitting:
     tracks = tracks_of(log, items)
     first, today = log.periods[-1].first, number(log.today)
-    own = {day.number for day in log.present}
-    present = [track for track in tracks if track.number in own]
-    peaks = [(track.number, track.peak) for track in present]
+    own = present(log, items, tracks)
+    peaks = [(track.number, track.peak) for track in own]
     part = Fitting(
-        what=what, days=sum(track.number >= first for track in tracks), usual=over(present, today),
+        what=what, days=sum(track.number >= first for track in tracks), usual=over(own, today),
         trend=heading_of(log, peaks), latest=tracks[-1].steps[-1][1] if tracks else None,
         compare=by_change(log, {what: [(track.number, track.peak) for track in tracks if track.number < today]}),
+        by_day=[(named(track.number), track.peak) for track in tracks],
     )  # fmt: skip
     if what in TIGHTENS:
         part["shifts"] = limb_shifts(moves(peaks[-SHIFT_DAYS:]))
     return part
+
+
+def present(log: Log, items: Sequence[Timed], tracks: Sequence[Track] | None = None) -> list[Track]:
+    """The tracks of finished days of the present fit."""
+    own = {day.number for day in log.present}
+    return [track for track in (tracks_of(log, items) if tracks is None else tracks) if track.number in own]
 
 
 def tracks_of(log: Log, items: Sequence[Timed]) -> list[Track]:
@@ -76,4 +85,8 @@ def _track(day: DayRecord, items: Sequence[Timed], read: bool) -> Track | None:
             value += item.body["by"]
         if value is not None:
             steps.append(((item.ms - (day.begun or 0)) / HOUR_MS, value))
-    return Track(day.number, steps, day.last_h, max(value for _, value in steps)) if steps else None
+    if not steps:
+        return None
+    values = [value for _, value in steps]
+    # A vacuum is read below zero; its peak is the reading furthest from it. Steps count from donning, up or down.
+    return Track(day.number, steps, day.last_h, max(values, key=abs) if read else max(values))

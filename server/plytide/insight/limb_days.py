@@ -106,8 +106,8 @@ class LimbDays:
         sittings = list(wear.begun)
         if not sittings or wear.open is not sittings[-1]:
             return sittings, False
-        for date in self.order[place + 1 :]:
-            later = self.wear[date]
+        for after in range(place + 1, len(self.order)):
+            later = self.wear[self.order[after]]
             sittings[-1] = later.tail or sittings[-1]
             if later.open is not later.tail:
                 return sittings, False

@@ -311,6 +311,7 @@ class Fitting(TypedDict):
     latest: float | None
     shifts: NotRequired[list[Shift]]
     compare: NotRequired[list[Compare]]  # before and after each change, by this fitting's peak of the day
+    by_day: NotRequired[list[tuple[str, float]]]  # (date, peak of that day), oldest first
 
 
 class GirthPart(TypedDict):
@@ -380,4 +381,4 @@ class Summary(TypedDict):
     seq: int
     limbs: dict[str, LimbSummary]
     activity: list[Phrase]
-    signs: list[Sign]  # signs of no limb in particular
+    signs: list[Sign]  # of the person rather than of one limb: falls, added up over both

@@ -7,11 +7,12 @@ from collections.abc import Sequence
 from typing import Any, NamedTuple
 
 from plytide.insight.clock import Timed
+from plytide.insight.cluster import Point, cluster
 from plytide.insight.log import Log
 from plytide.insight.rules import fade_limit, met_by
 from plytide.insight.shape import SkinPart, SkinPlace
 from plytide.insight.spots import WINDOW_DAYS, groups
-from plytide.insight.surface import SAME_PLACE_MM, Point, Surface, cluster, middle
+from plytide.insight.surface import SAME_PLACE_MM, Surface, middle
 
 
 class Seen(NamedTuple):
@@ -56,7 +57,7 @@ def places(log: Log, days: int) -> list[list[Seen]]:
             seen.append(Seen(item, finding, surface.point(height, angle) if somewhere else None))
     whole = [one for one in seen if one.point is None]
     here = [one for one in seen if one.point is not None]
-    labels = cluster(tuple(one.point for one in here if one.point is not None), least=1)
+    labels = cluster(tuple(one.point for one in here if one.point is not None), SAME_PLACE_MM, 1)
     found: dict[int, list[Seen]] = {}
     for one, label in zip(here, labels, strict=True):
         found.setdefault(label, []).append(one)

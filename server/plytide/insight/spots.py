@@ -10,10 +10,11 @@ from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from plytide.insight.clock import Timed, number
+from plytide.insight.cluster import NOBODY, Point, cluster
 from plytide.insight.log import Log
 from plytide.insight.shape import HeatPoint, Spot
 from plytide.insight.soreness import against_ply
-from plytide.insight.surface import NOBODY, Point, Surface, cluster, heat_at, middle
+from plytide.insight.surface import SAME_PLACE_MM, Surface, heat_at, middle
 
 WINDOW_DAYS = 180  # marks older than half a year are history, not a spot
 LEAST_MARKS = 3
@@ -50,7 +51,7 @@ def find(log: Log) -> tuple[list[Spot], list[Spot], list[HeatPoint]]:
 def groups(log: Log, days: int = WINDOW_DAYS) -> list[list[Mark]]:
     """The marks of each spot within the last `days` local days, oldest first."""
     marks = marks_of(log, days)
-    labels = cluster(tuple(mark.point for mark in marks), least=LEAST_MARKS)
+    labels = cluster(tuple(mark.point for mark in marks), SAME_PLACE_MM, LEAST_MARKS)
     found: dict[int, list[Mark]] = {}
     for mark, label in zip(marks, labels, strict=True):
         if label != NOBODY:

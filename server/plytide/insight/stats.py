@@ -119,9 +119,7 @@ def theil_sen(x: Sequence[float], y: Sequence[float], confidence: float = 0.95) 
 def pair_slopes(x: Sequence[float], y: Sequence[float]) -> list[float]:
     """The slopes of all pairs with distinct x, sorted."""
     points = list(zip(x, y, strict=True))
-    return sorted(
-        (b - d) / (a - c) for i, (a, b) in enumerate(points) for c, d in points[:i] if a != c
-    )
+    return sorted((b - d) / (a - c) for i, (a, b) in enumerate(points) for c, d in points[:i] if a != c)
 
 
 def mann_whitney(x: Sequence[float], y: Sequence[float]) -> Test:

@@ -69,6 +69,7 @@ export interface Fitting {
   latest: number | null;
   shifts?: Shift[];
   compare?: Compare[];
+  by_day?: [string, number][];
 }
 
 /** The peak of the day, given all that is known at `now`. `more`: the chance of needing more than is on now; before the day's first donning, more than at the last day's start. `hits`: of the last 30 forecasts, made 2 hours after donning (tomorrow's: the day before) from the days before alone, how many named the peak in their `likely` interval. */

@@ -8,18 +8,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from functools import partial
 from statistics import fmean, variance
 
 from plytide.insight.clock import Timed, number
 from plytide.insight.log import Log
 from plytide.insight.rules import filled, rules
-from plytide.insight.signs.found import Found, begins, chain, ids, ply_rises, run_of_days, within
+from plytide.insight.signs.found import Found, begins, dates, ids, ply_rises, run_of, run_of_days, within
 from plytide.insight.spots import groups
 from plytide.insight.surface import Surface
 
 WEEK, BEFORE = 7, 28  # a week's average against the four weeks before it
 LEAST_NOW, LEAST_BEFORE = 3, 5  # days with an answer
-COMFORT_POINTS, COMFORT_POSSIBLE = 3.0, 2.0
+COMFORT_POINTS, COMFORT_POSSIBLE, COMFORT_STAYS = 3.0, 2.0, 1.0  # it goes on while it is down by the next smaller
 PAIN_POINTS, PAIN_SHARE = 2.0, 0.30
 ERRORS = 2.0  # standard errors that a change of soreness must stand out by
 SPOT_WINDOW, SPOT_DAYS = 14, 3  # "several days"
@@ -40,22 +41,19 @@ def pain_matters(before: float, after: float) -> tuple[bool, bool]:
 
 
 def _spots(log: Log) -> list[Found]:
-    """Spots marked on several days of two weeks, the last of them within the week: one sign that names them all."""
+    """Spots marked on several days of two weeks: one sign that names them all."""
     said: list[str] = []
     sore: list[Timed] = []
     since = log.ms
     for marks in groups(log):
-        items = within(log, [mark.item for mark in marks], SPOT_WINDOW)
-        days = len({item.date for item in items})
-        if days >= SPOT_DAYS and number(log.today) - number(items[-1].date) < WEEK:
+        run = run_of(log.today, [mark.item for mark in marks], SPOT_WINDOW, lambda items: dates(items) >= SPOT_DAYS)
+        if run is not None:
             place = Surface(log.limb).name(*marks[-1].place)[1].lower()
-            text = rules()["spot_again"]["entered"]
+            text, days = rules()["spot_again"]["entered"], dates(run.items)
             said.append(filled(text, log.profile, place=place, days=days, window=SPOT_WINDOW))
-            sore += items
-            since = min(since, chain([mark.item for mark in marks], SPOT_WINDOW)[0].ms)
-    if not said:
-        return []
-    return [Found("spot_again", since, ids(sorted(sore)), {"least": SPOT_DAYS}, " ".join(said))]
+            sore += run.items
+            since = min(since, run.since)
+    return [Found("spot_again", since, ids(sorted(sore)), {"least": SPOT_DAYS}, " ".join(said))] if said else []
 
 
 def _deep(log: Log) -> list[Found]:
@@ -66,13 +64,15 @@ def _deep(log: Log) -> list[Found]:
         region = surface.name(item.body["height"], item.body["angle"])[0]
         return region in DEEP and not item.body.get("phantom") and ply_rises(log, item.ms, ADDED_HOURS) > 0
 
-    all_of_them = [item for item in log.lately("sore", 30) if deep(item)]
-    items = within(log, all_of_them, WEEK)
-    days = len({item.date for item in items})
-    if days < DEEP_DAYS:
+    run = run_of(
+        log.today, [item for item in log.lately("sore", 30) if deep(item)], WEEK,
+        lambda items: dates(items) >= DEEP_DAYS,
+    )  # fmt: skip
+    if run is None:
         return []
-    place = surface.name(items[-1].body["height"], items[-1].body["angle"])[1].lower()
-    return [Found("deep_pressure", chain(all_of_them, WEEK)[0].ms, ids(items), {"place": place, "days": days})]
+    last = run.items[-1].body
+    place = surface.name(last["height"], last["angle"])[1].lower()
+    return [Found("deep_pressure", run.since, ids(run.items), {"place": place, "days": dates(run.items)})]
 
 
 def _comfort(log: Log) -> list[Found]:
@@ -83,8 +83,9 @@ def _comfort(log: Log) -> list[Found]:
         now, before = _weeks(scores, day)
         return bool(now and before) and fmean(before) - fmean(now) >= points - 1e-9
 
-    for code, points in (("comfort_down", COMFORT_POINTS), ("comfort_possible", COMFORT_POSSIBLE)):
-        first = run_of_days(log, lambda day, points=points: down(day, points))  # type: ignore[misc]
+    sizes = (("comfort_down", COMFORT_POINTS, COMFORT_POSSIBLE), ("comfort_possible", COMFORT_POSSIBLE, COMFORT_STAYS))
+    for code, begun, stays in sizes:
+        first = run_of_days(log, partial(down, points=begun), partial(down, points=stays))
         if first is not None:
             return [Found(code, begins(log, first), ids(within(log, items, WEEK)), _averages(log, scores))]
     return []
@@ -94,13 +95,17 @@ def _pain(log: Log) -> list[Found]:
     items = [item for item in log.lately("sore", WEEK + BEFORE + WEEK) if not item.body.get("phantom")]
     worst = _by_day(log, items, "intensity", worst=True)
 
+    def stays(day: int) -> bool:
+        now, before = _weeks(worst, day)
+        return bool(now and before) and fmean(now) > fmean(before)
+
     def up(day: int) -> bool:
         now, before = _weeks(worst, day)
-        if not now or not before or fmean(now) <= fmean(before):
+        if not stays(day):
             return False
         return any(pain_matters(fmean(before), fmean(now))) and stands_out(before, now)
 
-    first = run_of_days(log, up)
+    first = run_of_days(log, up, stays)
     if first is None:
         return []
     return [Found("pain_up", begins(log, first), ids(within(log, items, WEEK)), _averages(log, worst))]

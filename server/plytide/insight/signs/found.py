@@ -5,11 +5,16 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
+from plytide.entries import LIMB_KINDS
 from plytide.insight.clock import HOUR_MS, Timed, day_begins, named, number
+from plytide.insight.day import DayRecord
 from plytide.insight.log import Log
 
 BACK_DAYS = 60  # how far back a run of days is followed to say since when
+KEEP = 14  # days that a pattern goes on after it was last met: it is one sign, and does not come and go at its limit
+MOST = 40  # entries that a sign names: nobody reads more, and the summary travels with every sync
 
 
 @dataclass(frozen=True)
@@ -27,8 +32,31 @@ class Found:
 
 
 def ids(items: Iterable[Timed]) -> list[str]:
-    """The ids of entries, each once, oldest first."""
-    return list(dict.fromkeys(item.id for item in items))
+    """The ids of entries, each once, in their order: of many the first, which began it, and the latest ones."""
+    found = list(dict.fromkeys(item.id for item in items))
+    return found if len(found) <= MOST else [found[0], *found[1 - MOST :]]
+
+
+def peaks_of(log: Log, days: Iterable[DayRecord]) -> list[Timed]:
+    """The entries that put each day's total at its peak."""
+    return sorted(item for day in days if day.peak_ms is not None for item in _told_at(log, day.peak_ms))
+
+
+def starts_of(log: Log, days: Iterable[DayRecord]) -> list[Timed]:
+    """The entries that said each day's first total."""
+    first = ((day.begun or 0) + round(day.steps[0][0] * HOUR_MS) for day in days if day.steps)
+    return sorted(item for ms in first for item in _told_at(log, ms))
+
+
+def in_use(log: Log) -> Timed:
+    """The latest entry about this limb: what shows that it is in use. The log has one."""
+    return max(items[-1] for kind, items in log.kinds.items() if kind in LIMB_KINDS)
+
+
+def _told_at(log: Log, ms: int) -> Iterable[Timed]:
+    """The entries that said the total at an instant."""
+    told = (item for kind in ("don", "ply") for item in _between(log.items(kind), ms, ms))
+    return (item for item in told if item.body.get("total") is not None)
 
 
 def chain(items: Sequence[Timed], days: int) -> list[Timed]:
@@ -39,6 +67,31 @@ def chain(items: Sequence[Timed], days: int) -> list[Timed]:
             break
         linked.append(item)
     return linked[::-1]
+
+
+class Run(NamedTuple):
+    """A pattern that stands: since when (an instant), and the entries with which it was met last."""
+
+    since: int
+    items: list[Timed]
+
+
+def run_of(today: str, items: Sequence[Timed], window: int, met: Callable[[Sequence[Timed]], bool]) -> Run | None:
+    """The pattern that `met` asks of the entries of some `window` local days, if that was so in the last KEEP days."""
+    for end in range(len(items), 0, -1):
+        last = number(items[end - 1].date)
+        if number(today) - last >= KEEP:
+            break
+        first = named(last - window + 1)
+        found = [item for item in items[:end] if item.date >= first]
+        if met(found):
+            return Run(chain(items[:end], window)[0].ms, found)
+    return None
+
+
+def dates(items: Iterable[Timed]) -> int:
+    """On how many local days the entries are."""
+    return len({item.date for item in items})
 
 
 def within(log: Log, items: Iterable[Timed], days: int) -> list[Timed]:

@@ -1,4 +1,4 @@
-"""Signs that mishaps show together: falls and near falls, suction lost, the leg that twists or would not go on."""
+"""Signs that mishaps of one leg show together: suction lost, the leg that twists or would not go on."""
 
 from __future__ import annotations
 
@@ -8,14 +8,11 @@ from plytide.data import table
 from plytide.insight.clock import Timed, number
 from plytide.insight.log import Log
 from plytide.insight.rules import what_was_entered
-from plytide.insight.signs.found import Found, chain, ids, ply_rises, within
+from plytide.insight.signs.found import Found, dates, ids, ply_rises, run_of, within
 from plytide.insight.words import on_day
 
 WEEK = 7
-STUMBLES = 2  # near falls, in the plural
-FALLS = 2
-YEAR = 365
-FALLS_STAND = 90  # days after the last of them: long enough for the next appointment
+MONTH = 30
 SEAL = ("suction_lost", "valve_opened", "sleeve_leak")
 SEAL_TIMES, SEAL_DAYS = 3, 2  # "again and again": three times, and not all on one bad day
 TWIST_DAYS = 2
@@ -27,50 +24,29 @@ COLOURS = ("redness", "purple", "black", "pale_cold", "cold_wet_end", "spreading
 
 def stand(log: Log) -> list[Found]:
     """The patterns of mishaps that stand now."""
-    found = [_near_falls(log), _falls(log), _suction(log), _twists(log), _not_on_twice(log), _not_on_and_unwell(log)]
+    found = [_suction(log), _twists(log), _not_on_twice(log), _not_on_and_unwell(log)]
     return [one for one in found if one is not None]
 
 
-def _of(log: Log, *what: str, days: int = YEAR) -> list[Timed]:
+def _of(log: Log, *what: str, days: int = MONTH) -> list[Timed]:
     return [item for item in log.lately("mishap", days) if item.body["what"] in what]
 
 
-def _near_falls(log: Log) -> Found | None:
-    items = within(log, _of(log, "stumble"), WEEK)
-    if len(items) < STUMBLES:
-        return None
-    since = chain(_of(log, "stumble"), WEEK)[0].ms
-    return Found("near_falls", since, ids(items), {"times": len(items), "window": WEEK})
-
-
-def _falls(log: Log) -> Found | None:
-    items = _of(log, "fall")
-    if len(items) < FALLS or number(log.today) - number(items[-1].date) > FALLS_STAND:
-        return None
-    return Found("falls_year", items[FALLS - 1].ms, ids(items), {"times": len(items)})
-
-
 def _suction(log: Log) -> Found | None:
-    items = within(log, _of(log, *SEAL), WEEK)
-    days = len({item.date for item in items})
-    if len(items) < SEAL_TIMES or days < SEAL_DAYS:
-        return None
-    since = chain(_of(log, *SEAL), WEEK)[0].ms
-    return Found("suction_again", since, ids(items), {"times": len(items), "days": days, "window": WEEK})
+    run = run_of(log.today, _of(log, *SEAL), WEEK, lambda items: len(items) >= SEAL_TIMES and dates(items) >= SEAL_DAYS)
+    facts = run and {"times": len(run.items), "days": dates(run.items), "window": WEEK}
+    return run and Found("suction_again", run.since, ids(run.items), facts or {})
 
 
 def _twists(log: Log) -> Found | None:
     """Twisting on more than one day although ply had been added."""
-    twists = [item for item in _of(log, "twisted", days=30) if ply_rises(log, item.ms, ADDED_HOURS) > 0]
-    items = within(log, twists, WEEK)
-    days = len({item.date for item in items})
-    if days < TWIST_DAYS:
-        return None
-    return Found("movement", chain(twists, WEEK)[0].ms, ids(items), {"days": days})
+    twists = [item for item in _of(log, "twisted") if ply_rises(log, item.ms, ADDED_HOURS) > 0]
+    run = run_of(log.today, twists, WEEK, lambda items: dates(items) >= TWIST_DAYS)
+    return run and Found("movement", run.since, ids(run.items), {"days": dates(run.items)})
 
 
 def _not_on_twice(log: Log) -> Found | None:
-    items = _of(log, "cannot_don", days=30)
+    items = _of(log, "cannot_don")
     pairs = [(a, b) for a in items for b in items if number(b.date) - number(a.date) == 1]
     if not pairs or number(log.today) - number(pairs[-1][1].date) > WEEK:
         return None

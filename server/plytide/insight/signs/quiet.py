@@ -7,7 +7,7 @@ from plytide.insight.clock import day_begins, number
 from plytide.insight.log import Log
 from plytide.insight.rules import filled, rules
 from plytide.insight.shape import Silent, SkinPart, Usual
-from plytide.insight.signs.found import Found, ids
+from plytide.insight.signs.found import Found, ids, in_use
 from plytide.insight.skin import places
 from plytide.insight.surface import Surface
 from plytide.insight.words import on_day
@@ -55,11 +55,11 @@ def _no_check(log: Log) -> list[Found]:
     if checks:
         if today - number(checks[-1].date) < CHECK_DAYS:
             return []
-        return [Found("no_check", checks[-1].ms, [checks[-1].id], {"date": on_day(checks[-1].date)})]
+        return [Found("no_check", checks[-1].ms, ids([checks[-1], in_use(log)]), {"date": on_day(checks[-1].date)})]
     if today - log.days[0].number < CHECK_DAYS:
         return []
     since = day_begins(log.days[0].date, log.days[0].zone, log.profile["day_starts"])
-    return [Found("no_check", since, (), {}, rules()["no_check"]["entered_never"])]
+    return [Found("no_check", since, ids([in_use(log)]), {}, rules()["no_check"]["entered_never"])]
 
 
 def _swing(log: Log, usual: Usual | Silent) -> list[Found]:
@@ -70,7 +70,7 @@ def _swing(log: Log, usual: Usual | Silent) -> list[Found]:
     now = None if "reason" in usual else usual.get("now")
     if now and now["above"]:
         texts.append(filled(rule["entered"], log.profile, total=now["total"], usual=f"{now['usual']:g}"))
-        evidence += [item for kind in ("don", "ply") for item in log.lately(kind, 1)][-1:]
+        evidence += sorted(item for kind in ("don", "ply") for item in log.lately(kind, 1))[-1:]
     words = table("signs")["words"]["tag"]
     days = [item for item in log.lately("day", 1) if any(tag in words for tag in item.body["tags"])]
     tags = dict.fromkeys(words[tag] for item in days for tag in item.body["tags"] if tag in words)
