@@ -77,7 +77,8 @@ def standing(book: Book, first: int, last: int) -> Iterator[tuple[int, dict[str,
     kept.take(book.entries)
     for day in range(first, last + 1):
         summary = summarise((), book.at(day, 23.6), kept=kept, days=1)
-        yield day, {sign["code"]: sign["level"] for sign in summary["limbs"][book.side]["signs"]}
+        signs = [*summary["signs"], *summary["limbs"][book.side]["signs"]]
+        yield day, {sign["code"]: sign["level"] for sign in signs}
 
 
 def begun(book: Book, first: int, last: int) -> list[tuple[int, str]]:

@@ -67,3 +67,35 @@ def test_a_sign_at_night_is_dated_by_the_wearers_clock():
     diary = Diary(zone="Pacific/Auckland")
     diary.skin(0, "open", hour=9)
     assert "Open skin, since 3 March 2031." in page(diary, 0)
+
+
+def test_a_wearer_without_socks_gets_the_dial_in_every_part_and_no_empty_columns():
+    diary = Diary(limb={"fitted_by": ["dial"]})
+    for day in range(40):
+        diary.add(day, 7, "don")
+        diary.add(day, 9, "adjust", what="dial", by=8 if day > 34 else 3 + day % 2)
+        diary.add(day, 21, "doff")
+    diary.add(12, 6, "change", what="liner")
+    said = page(diary, 39)
+    for words in (
+        "[Review] Fitting has shifted", "No ply is logged of this limb.", "Dial: 28 days of this fit, latest 8.",
+        "Usual since the leg went on: 0 at 0 h", "Daily peak +", "Sudden shift by about 4.5 up on 7 April 2031.",
+    ):  # fmt: skip
+        assert words in said, words
+    assert "Not enough days" not in said
+    rows = [line.split() for line in said.splitlines()]
+    assert ["Dial", "3.5", "4", "0", "0", "to", "1", "12,", "24"] in rows, "before and after the liner"
+    assert ["Day", "Dial", "Hours"] in rows
+    assert ["11", "April", "8", "14", "still", "running"] in rows
+
+
+def test_falls_of_both_legs_are_said_once_before_either():
+    diary = Diary()
+    for day, side in ((0, "left"), (3, "right")):
+        diary.add(day, 12, "mishap", what="fall", limb=side)
+    said = page(diary, 3)
+    assert said.index("You entered 2 falls within a year.") < said.index("LEFT LIMB") < said.index("RIGHT LIMB")
+
+
+def test_a_limb_of_which_nothing_is_logged_says_only_that():
+    assert page(Diary(), 0).splitlines()[4:] == ["LEFT LIMB", "=========", "", "Nothing is logged of this limb yet."]

@@ -107,8 +107,8 @@ test("a sign of the server is told in Spanish: title, steps, source, and what wa
     "Anotaste 10 ply o más en 4 de los últimos 7 días con notas. 10 ply o más casi todos los días de una semana es el límite puesto para consultar.");
   assert.equal(ownEntered(sign("redness_long", "You entered a mark, red or darker than around (took 32 minutes to fade) and a blister. Your limit for a mark to fade is 20 minutes.")),
     "Anotaste una marca, roja o más oscura que alrededor (tardó 32 minutos en irse) y una ampolla. Tu límite para que una marca se vaya es de 20 minutos.");
-  assert.match(ownEntered(sign("spot_again", "You marked shin ridge sore on 3 days within 14 days. The same spot sore on several days (3 here) is told to the clinic.")),
-    /^Marcaste dolor en filo de la tibia en 3 días, dentro de 14 días\./);
+  assert.match(ownEntered(sign("spot_again", "You marked shin ridge sore on 3 days within 14 days, the last on 3 March. The same spot sore on several days (3 here) is told to the clinic.")),
+    /^Marcaste dolor en filo de la tibia en 3 días, dentro de 14 días, el último el 3 mar/);
   assert.match(ownEntered(sign("ply_rise", "Your daily peak has been rising by about 0.4 ply a week since 3 March. A steady rise that more likely than not reaches 12 ply within 90 days is told to the clinic.")),
     /0,4 ply a la semana desde el 3 mar/);
   assert.equal(ownEntered(sign("swing", "Words of a later version.")), "Words of a later version.");

@@ -17,6 +17,7 @@ from plytide.insight.rules import filled, rules
 from plytide.insight.signs.found import Found, begins, dates, ids, ply_rises, run_of, run_of_days, within
 from plytide.insight.spots import groups
 from plytide.insight.surface import Surface
+from plytide.insight.words import on_day
 
 WEEK, BEFORE = 7, 28  # a week's average against the four weeks before it
 LEAST_NOW, LEAST_BEFORE = 3, 5  # days with an answer
@@ -50,7 +51,8 @@ def _spots(log: Log) -> list[Found]:
         if run is not None:
             place = Surface(log.limb).name(*marks[-1].place)[1].lower()
             text, days = rules()["spot_again"]["entered"], dates(run.items)
-            said.append(filled(text, log.profile, place=place, days=days, window=SPOT_WINDOW))
+            last = on_day(marks[-1].item.date)
+            said.append(filled(text, log.profile, place=place, days=days, window=SPOT_WINDOW, last=last))
             sore += run.items
             since = min(since, run.since)
     return [Found("spot_again", since, ids(sorted(sore)), {"least": SPOT_DAYS}, " ".join(said))] if said else []
