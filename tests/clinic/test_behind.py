@@ -13,6 +13,7 @@ import pytest
 from clinic.sample import entry
 from hypothesis import given
 from hypothesis import strategies as st
+from plytide.clinic import words
 from plytide.clinic.behind import kinds_of, reading_of, ticked, window, zone_of
 from plytide.clinic.reading import ALL_KINDS, TICKS
 from plytide.entries import Entry
@@ -32,6 +33,7 @@ class Asked:
     notes: bool = True
     live: bool = False
     waiting: int = 0
+    language: words.Language = "en"
 
 
 def at(moment: datetime, zone: str, kind: str = "comfort", body: dict[str, Any] | None = None) -> Entry:

@@ -235,3 +235,45 @@ def test_the_small_pages_hold_no_name_and_no_token() -> None:
     assert Seen(code).tags.count("input") == 1
     assert 'action="' not in code  # it posts to its own address, so that the bytes are the same for every address
     assert reading().profile["name"] == "Marta"
+
+
+def without_socks() -> Any:
+    """The sample's wearer with a vacuum in the place of socks: no ply on any day."""
+    none = dict.fromkeys(("start", "peak", "peak_at", "end", "mean"))
+    days = [{**d, **none, "steps": []} for d in sample.limb()["days"]]
+    vacuum = {"what": "vacuum", "days": 26, "usual": sample.silent(2), "trend": sample.silent(2), "latest": 18.0,
+              "by_day": [(d["date"], 15 + i / 10) for i, d in enumerate(days) if d["logged"]]}  # fmt: skip
+    return {**sample.summary(), "limbs": {"right": {**sample.limb(), "days": days, "fittings": [vacuum]}}}
+
+
+def test_a_limb_without_socks_is_told_by_what_fits_it() -> None:
+    text = html(summary=without_socks())
+    words = Seen(text).words
+    half = words[: words.index("What Marta asks")]
+    assert re.search(r"15\.3 → 17\.[0-9] ?Vacuum ?first and last 7 logged days", half)
+    assert "Vacuum</text>" in text  # its course has a row in the figure
+    assert [w for w in ("Peak ply", "Ceiling", "Socks in use", "Through a day", "9-day averages") if w in half] == []
+    assert "Towards the ceiling" not in words
+    assert re.search(r"<th scope=\"col\" class=\"r\">Vacuum</th>", text)
+    assert "Hours on" in text
+
+
+def test_what_lies_before_the_first_log_is_said_once_and_not_drawn() -> None:
+    days = [{**d, "logged": False} if i < 14 else d for i, d in enumerate(sample.limb()["days"])]
+    limb = {**sample.limb(), "days": days}
+    text = html(summary={**sample.summary(), "limbs": {"right": limb}})
+    words = Seen(text).words
+    assert "30 May to 12 June 2031" in words
+    assert "The link reaches back to 16 May 2031; nothing was logged before 30 May 2031." in words
+    assert "13 of 14 days logged" in words
+    assert "Thu 29 May" not in words
+    assert "reaches back" not in Seen(html()).words
+
+
+def test_looks_that_could_not_see_the_end_are_counted() -> None:
+    look = sample.entry(301, "skin", {"clear": True, "findings": [], "end_unseen": True}, "right",
+                        sample.when(sample.LAST, 20))  # fmt: skip
+    assert "could not be seen" not in Seen(html()).words
+    assert (
+        "In 1 of them the end of the limb could not be seen." in Seen(html(all_entries=[*sample.entries(), look])).words
+    )

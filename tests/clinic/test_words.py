@@ -51,15 +51,45 @@ def test_a_value_newer_than_the_catalogue_is_shown_as_it_is() -> None:
 
 
 def test_every_text_that_the_code_asks_for_is_there_and_none_is_left_over() -> None:
-    shared = CLINIC.parent / "api" / "shared.py"
-    sources = "".join(p.read_text() for p in [*CLINIC.glob("*.py"), *CLINIC.glob("templates/*.jinja"), shared])
-    catalogue = set(words._catalogue())
+    sources = "".join(p.read_text() for p in [*CLINIC.glob("*.py"), *CLINIC.glob("templates/*.jinja")])
+    catalogue = set(words.catalogue("en"))
     asked = {key for key in catalogue if f'"{key}"' in sources}
     # t(f"figure.{name}"), t("read." ~ key), word("feel", f), count(n, "day")
     built = re.findall(r"""t\(f?["']([a-z_.]+\.)["{]""", sources)
     built += [f"{group}." for group in re.findall(r"""word\(["'](\w+)["']""", sources)]
     assert set(re.findall(r"""\bt\(\s*["']([a-z_.]+[a-z_])["'][,)]""", sources)) - catalogue == set()
     assert {k for k in catalogue - asked if not k.startswith((*built, "unit."))} == set()
+
+
+BLANK = re.compile(r"\{\w+\}")
+
+
+def test_every_language_has_the_same_texts_with_the_same_blanks() -> None:
+    english, spanish = words.catalogue("en"), words.catalogue("es")
+    assert list(spanish) == list(english)
+    for key, text in english.items():
+        assert set(BLANK.findall(spanish[key])) == set(BLANK.findall(text)), key
+        assert spanish[key].count("|") == text.count("|"), key
+        assert re.findall(r"</?b>", spanish[key]) == re.findall(r"</?b>", text), key
+
+
+def test_nothing_is_left_in_english() -> None:
+    same = {k for k, text in words.catalogue("es").items() if text == words.catalogue("en")[k]}
+    alike = {
+        "what.dial", "fitted_by.dial", "option.liner", "change.liner", "meets.no", "title.page", "date.short",
+        "date.moment", "days.off", "skin.once", "skin.min", "payer.change", "signs.none",
+    }  # fmt: skip
+    assert {k for k in same if re.search(r"[a-z]{2}", BLANK.sub("", words.catalogue("es")[k]))} <= alike
+
+
+def test_spanish_dates_and_numbers() -> None:
+    # Unicode CLDR 44, es: "12 de junio de 2031", "jue", decimal comma.
+    with words.speaking("es"):
+        assert words.day("2031-06-12", year=True) == "12 de junio de 2031"
+        assert words.week_day("2031-06-12") == "jue 12 de junio"
+        assert (words.short_day("2031-06-12"), words.month("2031-06-12")) == ("12 jun", "junio de 2031")
+        assert (words.number(-1.25), words.signed(0.5), words.count(1, "day")) == ("−1,2", "+0,5", "1 día")
+    assert words.day("2031-06-12") == "12 June"
 
 
 def test_ticks_stand_for_every_kind_but_the_ones_that_are_not_shared() -> None:

@@ -25,6 +25,7 @@ from plytide.api.parts import Parts, now, parts
 from plytide.api.who import Paired
 from plytide.bodies import DayDate
 from plytide.clinic.reading import ALL_KINDS
+from plytide.clinic.words import Language
 from plytide.config import Settings
 from plytide.store import Link, LinkSpec
 
@@ -41,7 +42,8 @@ class LinkForm(Form):
     """`days` back from today, or `from` and `to` (both included); neither: everything. `kinds` none: all kinds.
 
     `hours` is how long it stands: at most 24 without a code, 90 days with one. `waiting`: entries that have not left
-    the phone yet, so that the page can say so. `files`: whether the entries can be taken along as well.
+    the phone yet, so that the page can say so. `files`: whether the entries can be taken along as well. `language`: of
+    the page.
     """
 
     days: Annotated[int, Field(ge=1, le=36600)] | None = None
@@ -55,6 +57,7 @@ class LinkForm(Form):
     label: Annotated[str, StringConstraints(max_length=80)] = ""
     waiting: Annotated[int, Field(ge=0, le=1_000_000)] = 0
     files: bool = True
+    language: Language = "en"
 
 
 @router.post("/api/links", openapi_extra=takes(LinkForm))
@@ -63,8 +66,7 @@ async def make(request: Request, device: Paired, to: Server) -> Response:
     form = await read(request, LinkForm)
     link = await run_in_threadpool(to.store.make_link, device.logbook_id, spec_of(form), now())
     response = answer(told(link, to))
-    if not link.spec.live:  # drawn once it is made, so that whoever opens it first does not wait for years to be read
-        response.background = BackgroundTask(shared.shown, to, to.store.view_of(link, now()), now())
+    response.background = BackgroundTask(shared.prepare, to, link.token)  # so that its first reader need not wait
     return response
 
 
@@ -102,10 +104,11 @@ def revoke(link_id: str, device: Paired, to: Server) -> Response:
 @router.get("/api/links/preview")
 def preview(
     device: Paired, to: Server, days: int | None = None, start: Annotated[str | None, Query(alias="from")] = None,
-    kinds: str | None = None, notes: bool = False,
+    kinds: str | None = None, notes: bool = False, language: str = "en",
 ) -> Response:  # fmt: skip
     """The page that a link of this form would show now, for the wearer; no link is made. `kinds` with commas."""
-    asked = {"days": days, "from": start, "kinds": None if kinds is None else kinds.split(","), "notes": notes}
+    asked = {"days": days, "from": start, "kinds": None if kinds is None else kinds.split(","), "notes": notes,
+             "language": language}  # fmt: skip
     try:
         form = LinkForm.model_validate(asked)
     except ValidationError:
@@ -134,7 +137,7 @@ def spec_of(form: LinkForm) -> LinkSpec:
     return LinkSpec(
         days=form.days, start=form.start, end=form.end, kinds=None if form.kinds is None else tuple(form.kinds),
         notes=form.notes, live=form.live, code=form.code, expires=timedelta(hours=form.hours), label=form.label.strip(),
-        waiting=form.waiting, files=form.files,
+        waiting=form.waiting, files=form.files, language=form.language,
     )  # fmt: skip
 
 
@@ -151,7 +154,7 @@ def told(link: Link, to: Parts) -> dict[str, Any]:
         "made_at": link.made_at, "expires": link.expires, "revoked_at": link.revoked_at,
         "tries_left": link.tries_left, "days": spec.days, "from": spec.start, "to": spec.end,
         "kinds": None if spec.kinds is None else list(spec.kinds), "notes": spec.notes, "live": spec.live,
-        "files": spec.files, "label": spec.label,
+        "files": spec.files, "label": spec.label, "language": spec.language,
         "health_link": healthlink.written(link, to), "openings": [asdict(opening) for opening in link.openings],
     }  # fmt: skip
 

@@ -8,14 +8,16 @@ previews may look as often as they like.
 from __future__ import annotations
 
 import re
-from collections import OrderedDict
-from datetime import datetime
+from collections import OrderedDict, defaultdict
+from collections.abc import Callable
+from datetime import datetime, timedelta
 from functools import cache
 from threading import Lock
 from typing import Annotated
 from urllib.parse import parse_qs
 
 from fastapi import APIRouter, Depends
+from starlette.background import BackgroundTask
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response, StreamingResponse
@@ -25,7 +27,7 @@ from plytide.api.parts import Parts, now, parts
 from plytide.api.rates import address_of
 from plytide.clinic import behind, page
 from plytide.clinic.reading import Reading
-from plytide.clinic.words import t
+from plytide.clinic.words import LANGUAGES, Language
 from plytide.config import Settings
 from plytide.exchange import fhir
 from plytide.exchange.forms import FORMS, Leaving
@@ -37,6 +39,7 @@ Server = Annotated[Parts, Depends(parts)]
 SESSION_S = 30 * 60
 FORM_BYTES = 200
 PAGES_KEPT = 16
+LIVE_GOOD = timedelta(minutes=5)  # how long a live page stands while nothing comes in: hours on go on
 SHEET = "sheet"
 CODE = re.compile(r"[0-9]{6}\Z")
 TOKEN = re.compile(r"[A-Za-z0-9_-]{1,64}\Z")
@@ -46,20 +49,25 @@ class Pages:
     """The pages looked at last, so that reading on does not make them anew."""
 
     def __init__(self) -> None:
-        self._kept: OrderedDict[tuple[object, ...], str] = OrderedDict()
+        self._kept: OrderedDict[tuple[object, ...], tuple[datetime, str]] = OrderedDict()
         self._lock = Lock()
+        self._making: defaultdict[tuple[object, ...], Lock] = defaultdict(Lock)
 
-    def get(self, key: tuple[object, ...]) -> str | None:
-        """The page, if it is still here."""
+    def of(self, key: tuple[object, ...], at: datetime, good: timedelta, make: Callable[[], str]) -> str:
+        """The page under `key`, made at `at` where none that is kept is still good; who comes meanwhile waits."""
         with self._lock:
-            return self._kept.get(key)
-
-    def keep(self, key: tuple[object, ...], text: str) -> None:
-        """Keep a page; the oldest goes."""
-        with self._lock:
-            self._kept[key] = text
-            while len(self._kept) > PAGES_KEPT:
-                self._kept.popitem(last=False)
+            making = self._making[key]
+        with making:
+            with self._lock:
+                kept = self._kept.get(key)
+            if kept and at - kept[0] < good:
+                return kept[1]
+            text = make()
+            with self._lock:
+                self._kept[key] = at, text
+                while len(self._kept) > PAGES_KEPT:
+                    self._making.pop(self._kept.popitem(last=False)[0], None)
+        return text
 
 
 _pages = Pages()
@@ -70,7 +78,10 @@ def show(token: str, request: Request, to: Server) -> Response:
     """The box for the code; the page for a browser that opened this link within the last half hour."""
     view = _view(to, token, request)
     if view is None:
-        return html(page.plain("code", style=style(), refused=False))
+        response = html(page.plain("code", style=style(), language=wanted(request), refused=False))
+        if request.method == "GET":
+            response.background = BackgroundTask(prepare, to, token)
+        return response
     return html(shown(to, view, now()))
 
 
@@ -86,7 +97,7 @@ async def unlock(token: str, request: Request, to: Server) -> Response:
             raise LinkRefused("wrong_code")  # no code of ours looks like that, so it is not counted as a guess
         opened = await run_in_threadpool(to.store.open_link, token, code, now())
     except LinkRefused:
-        return html(page.plain("code", style=style(), refused=True), 404)
+        return html(page.plain("code", style=style(), language=wanted(request), refused=True), 404)
     response = html("", 303)
     response.headers["location"] = f"/s/{token}"
     response.headers["set-cookie"] = cookie(to.settings, token, opened.session)
@@ -101,7 +112,7 @@ def take(token: str, form: str, request: Request, to: Server) -> Response:
     """
     view = _view(to, token, request)
     if view is None or form not in {SHEET, *(FORMS if view.link.spec.files else ())}:
-        return html(page.plain("code", style=style(), refused=False))
+        return html(page.plain("code", style=style(), language=wanted(request), refused=False))
     at, reading = now(), read(to, view, now())
     if form == SHEET:
         return html(page.payer_sheet(reading, style=style(), back=f"/s/{token}"))
@@ -116,7 +127,7 @@ def done(token: str, request: Request, to: Server) -> Response:
     session = request.cookies.get(cookie_name(to.settings))
     if session:
         to.store.end_session(session)
-    response = html(page.plain("closed", style=style()))
+    response = html(page.plain("closed", style=style(), language=wanted(request)))
     if TOKEN.match(token):
         response.headers["set-cookie"] = cookie(to.settings, token, "", kept_s=0)
     return response
@@ -129,19 +140,26 @@ def preview(to: Parts, logbook_id: str, spec: LinkSpec, at: datetime) -> Respons
     return html(page.render(reading, style=style(), back="/#/link"))
 
 
+def prepare(to: Parts, token: str) -> None:
+    """Make a link's page while its reader types the code; nothing of it shows, and nothing where no link stands."""
+    at = now()
+    link = to.store.link_of(token, at)
+    if link is not None and link.state == "open":
+        shown(to, to.store.view_of(link, at), at)
+
+
 def shown(to: Parts, view: LinkView, at: datetime) -> str:
-    """The page of an opened link. Kept a while: a snapshot changes by the day only, a live one by the minute."""
+    """The page of an opened link. A snapshot changes by the day only; a live one with the log, and it says its time."""
     link, token = view.link, view.link.token
-    key: tuple[object, ...] = (link.id, (at - datetime.fromisoformat(view.as_of)).days)
-    if link.spec.live:
-        key = (link.id, f"{at:%Y-%m-%dT%H:%M}", to.store.seq(link.logbook_id))
-    text = _pages.get(key)
-    if text is None:
-        files = [(f"{token}/{form}", t(f"download.{form}")) for form in FORMS] if link.spec.files else []
-        text = page.render(read(to, view, at), style=style(), done=f"{token}/done", sheet=f"{token}/{SHEET}",
+    days = (at - datetime.fromisoformat(view.as_of)).days
+    key = (link.id, to.store.seq(link.logbook_id) if link.spec.live else days)
+
+    def make() -> str:
+        files = [(form, f"{token}/{form}") for form in FORMS] if link.spec.files else []
+        return page.render(read(to, view, at), style=style(), done=f"{token}/done", sheet=f"{token}/{SHEET}",
                            downloads=files)  # fmt: skip
-        _pages.keep(key, text)
-    return text
+
+    return _pages.of(key, at, LIVE_GOOD if link.spec.live else timedelta(days=1), make)
 
 
 def read(to: Parts, view: LinkView, at: datetime) -> Reading:
@@ -165,6 +183,12 @@ def html(text: str, status: int = 200) -> Response:
     )
     headers = {"content-security-policy": policy, "cache-control": "no-store"}
     return Response(text, status, headers, "text/html; charset=utf-8")
+
+
+def wanted(request: Request) -> Language:
+    """The language of the small pages: what the reader's browser asks for, never what the link is in."""
+    tags = [tag.split(";")[0].split("-")[0].strip() for tag in request.headers.get("accept-language", "").split(",")]
+    return next((known for tag in tags for known in LANGUAGES if tag.lower() == known), "en")
 
 
 @cache

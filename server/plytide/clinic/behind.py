@@ -9,13 +9,13 @@ from typing import Protocol
 
 from plytide import insight
 from plytide.clinic.reading import ALL_KINDS, Reading, profile_shown
+from plytide.clinic.words import Language
 from plytide.entries import Entry
 from plytide.insight.clock import dater, instant, local_date
 from plytide.insight.telling import edited, late
 
 EVERY_LINK = frozenset({"profile"})  # comes with every link: it says whose legs these are, and the clinic's limits
 FREE_TEXT = ("note",)  # fields of other kinds that hold the wearer's free words
-
 
 
 class Spec(Protocol):
@@ -35,6 +35,8 @@ class Spec(Protocol):
     def live(self) -> bool: ...
     @property
     def waiting(self) -> int: ...
+    @property
+    def language(self) -> Language: ...
 
 
 def reading_of(
@@ -56,7 +58,7 @@ def reading_of(
     return Reading(
         summary=summary, profile=profile, entries=shown, first=first, last=last, zone=zone, kinds=kinds,
         live=spec.live, as_of=as_of, now=now, expires=expires, edits=sum(edited(e) for e in shown),
-        late=sum(late(e) for e in shown), waiting=spec.waiting, synced=synced,
+        late=sum(late(e) for e in shown), waiting=spec.waiting, synced=synced, language=spec.language,
     )  # fmt: skip
 
 
@@ -66,9 +68,7 @@ def kinds_of(spec: Spec) -> frozenset[str]:
     return kinds if spec.notes else kinds - {"note"}
 
 
-def window(
-    spec: Spec, entries: Sequence[Entry], as_of: datetime, zone: str, day_starts: int
-) -> tuple[date, date]:
+def window(spec: Spec, entries: Sequence[Entry], as_of: datetime, zone: str, day_starts: int) -> tuple[date, date]:
     """The first and the last of the wearer's days that the link is about."""
     today = date.fromisoformat(local_date(round(as_of.timestamp() * 1000), zone, day_starts))
     last = min(date.fromisoformat(spec.end), today) if spec.end else today
@@ -80,9 +80,7 @@ def window(
     return min(date.fromisoformat(min(days)), last) if days else last, last
 
 
-def ticked(
-    entries: Iterable[Entry], kinds: frozenset[str], first: date, last: date, day_starts: int
-) -> list[Entry]:
+def ticked(entries: Iterable[Entry], kinds: frozenset[str], first: date, last: date, day_starts: int) -> list[Entry]:
     """The entries that may be shown, without the wearer's free words unless notes were ticked.
 
     What is true until further notice (the profile, socks owned, needs, questions, options, visits) has no date that

@@ -10,6 +10,7 @@ from typing import Literal
 from plytide.clinic import words
 from plytide.clinic.period import Bin, ends, mean_of
 from plytide.clinic.reading import Reading
+from plytide.clinic.said import chance
 from plytide.clinic.words import count, number, t
 from plytide.insight.shape import DaySummary, FitPeriod, LimbSummary, Trend
 
@@ -29,12 +30,14 @@ def trend_of(limb: LimbSummary) -> Trend | None:
     return None if "reason" in trend else trend
 
 
-def facts(reading: Reading, limb: LimbSummary, ceiling: int) -> list[Fact]:
-    """The facts of one limb, of what was ticked."""
+def facts(reading: Reading, limb: LimbSummary, ceiling: int | None, instead: Sequence[Fact] = ()) -> list[Fact]:
+    """The facts of one limb, of what was ticked. `ceiling` None: it wears no socks, and `instead` stands for ply."""
     days, found = reading.days(limb), []
+    if ceiling is not None:
+        found += [*_ply(days, limb["periods"], reading.zone), _ceiling(days, trend_of(limb), ceiling)]
+    found += instead
     if reading.shows("ply"):
-        found += _ply(days, limb["periods"], reading.zone)
-        found += [_ceiling(days, trend_of(limb), ceiling), _worn(days, reading.length)]
+        found.append(_worn(days, reading.length))
     if reading.shows("sore"):
         found.append(_sore(limb, sum(d["logged"] for d in days)))
     if reading.shows("skin"):
@@ -44,12 +47,12 @@ def facts(reading: Reading, limb: LimbSummary, ceiling: int) -> list[Fact]:
     return found
 
 
-def figure_label(reading: Reading, column: Sequence[Bin], unit: str, ceiling: int) -> str:
+def figure_label(reading: Reading, column: Sequence[Bin], unit: str, ceiling: int | None) -> str:
     """The figure in a sentence, for who cannot see it."""
-    edge = {"from": words.day(reading.first), "to": words.day(reading.last), "unit": t(f"unit.word.{unit}")}
+    edge = {"from": words.day(reading.begun), "to": words.day(reading.last), "unit": t(f"unit.word.{unit}")}
     peaks = [b.peak for b in column if b.peak is not None]
     starts = [b.start for b in column if b.start is not None]
-    if not peaks or not starts:
+    if not peaks or not starts or ceiling is None:
         return t("figure.label.plain", **edge)
     return t("figure.label", start=number(median(starts)), first=number(peaks[0]), last=number(peaks[-1]),
              ceiling=ceiling, **edge)  # fmt: skip
@@ -87,7 +90,7 @@ def _ceiling(days: Sequence[DaySummary], trend: Trend | None, ceiling: int) -> F
     over, of = sum(p >= ceiling for p in known), count(len(known), "day")
     detail = t("fact.ceiling.over", days=over, of=of) if over else t("fact.ceiling.under", of=of)
     if trend is not None:
-        detail += "; " + t("fact.ceiling.chance", chance=words.chance(trend["chance"]["30"]))
+        detail += "; " + t("fact.ceiling.chance", chance=chance(trend["chance"]["30"]))
     return Fact(str(ceiling), t("fact.ceiling"), detail)
 
 

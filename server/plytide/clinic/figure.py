@@ -14,24 +14,30 @@ from markupsafe import Markup
 
 from plytide.clinic import words
 from plytide.clinic.period import Bin, Unit, averages
+from plytide.clinic.said import chance
 from plytide.clinic.svg import Sheet, line, n
 from plytide.clinic.words import t
 from plytide.insight.shape import Trend
 
 PLOT = 140  # height of the ply part
 ROW, TALL = 21, 32
-WIDE, NARROW = 740, 358
+WIDE, NARROW = 690, 358
 
 
 @dataclass(frozen=True)
 class Story:
-    """What the figure tells of one limb. `spots`: (name, [(date, worst)], latest); `skin`: date -> clear?"""
+    """What the figure tells of one limb. `spots`: (name, [(date, worst)], latest); `skin`: date -> clear?
+
+    `courses`: (name, a value a bin) of other fittings; `wear`: whether hours were ticked.
+    """
 
     bins: Sequence[Bin]
     unit: Unit
     ceiling: int
     trend: Trend | None
     ply: bool = True
+    wear: bool = True
+    courses: Sequence[tuple[str, Sequence[float | None]]] = ()
     spots: Sequence[tuple[str, Sequence[tuple[str, int]]]] = ()
     skin: dict[str, bool] = field(default_factory=dict)
     comfort: bool = False
@@ -48,8 +54,8 @@ class _Drawing:
     def __init__(self, story: Story, width: float) -> None:
         self.story, self.side = story, width >= WIDE
         self.sheet = Sheet(width)
-        self.left = 216 if self.side else 24
-        self.ahead = 104 if self.side else 92
+        self.left = 214 if self.side else 24
+        self.ahead = 100 if self.side else 92
         self.right = width
         self.pitch = (width - self.left - self.ahead) / max(1, len(story.bins))
         self.today = self.left + self.pitch * len(story.bins)
@@ -69,6 +75,8 @@ class _Drawing:
         if story.ply:
             self._ply()
         self._axis()
+        for name, values in story.courses:
+            self._row(name, lambda y, values=values: self._course(y, values), TALL)  # type: ignore[misc]
         if story.changes:
             self._row(t("figure.changes"), self._changes)
         for name, marks in story.spots:
@@ -79,7 +87,7 @@ class _Drawing:
             self._row(t("figure.mishaps"), self._mishaps)
         if story.comfort:
             self._row(t("figure.comfort"), self._comfort, TALL)
-        if story.ply:
+        if story.wear:
             self._row(t("figure.hours"), self._hours, TALL)
         return self.sheet.svg(self.y + 6, label, kind)
 
@@ -144,14 +152,14 @@ class _Drawing:
         low, mid, high = (up(min(max(trend["level"] + s * weeks, 0), trend["ceiling"] + 1)) for s in slopes)
         self.sheet.path("fan", f"M{begin:.1f} {here:.1f}L{self.right} {high:.1f}V{low:.1f}Z")
         self.sheet.path("fanl", f"M{begin:.1f} {here:.1f}L{self.right} {mid:.1f}")
-        odds = t("figure.ahead", chance=words.chance(trend["chance"]["30"]), days=words.count(30, "day"))
+        odds = t("figure.ahead", chance=chance(trend["chance"]["30"]), days=words.count(30, "day"))
         self.sheet.text(self.right, up(trend["ceiling"]) - 11, odds, "k", "end")
 
     def _axis(self) -> None:
         sheet, bins = self.sheet, self.story.bins
         sheet.path("ax", f"M{self.left} {self.y + 0.5:.1f}H{self.right if self.story.trend else self.today}")
         last, text_y = len(bins) - 1, self.y + sheet.font + 3
-        name = {"day": words.short_day, "week": words.short_day, "month": _month}[self.story.unit]
+        name = {"day": words.short_day, "week": words.short_day, "month": words.short_month}[self.story.unit]
         final = name(bins[last].first)
         room = sheet.room(final) + 14
         edge = self.x(last) - room / 2
@@ -173,7 +181,7 @@ class _Drawing:
     def _row(self, name: str, marks: Callable[[float], None], height: float = ROW) -> None:
         """A row of marks on the same days, named at its side where there is room and above it where there is not."""
         if self.side:
-            self.sheet.text(0, self.y + height / 2, self._fitting(name, self.left - 34), "k2")
+            self.sheet.text(0, self.y + height / 2, self._fitting(name, self.left - (34 if height > ROW else 10)), "k2")
         else:
             self.y += self.sheet.font + 2
             self.sheet.text(0, self.y - self.sheet.font / 2, name, "k2")
@@ -240,16 +248,24 @@ class _Drawing:
         self._value(y, str(found), t("figure.found", days=words.count(len(self.story.skin), "day")))
 
     def _comfort(self, y: float) -> None:
-        floor = y + TALL - 3
+        self._curve(y, [b.comfort for b in self.story.bins], (0, 10))
+
+    def _course(self, y: float, values: Sequence[float | None]) -> None:
+        """A fitting by its furthest value a day, on a scale from 0 to the greatest (or the least, below 0)."""
+        known = [v for v in values if v is not None]
+        self._curve(y, values, (min([0, *known]), max([0, *known])))
+
+    def _curve(self, y: float, values: Sequence[float | None], scale: tuple[float, float]) -> None:
+        """Values as a line with dots, broken where there are none, and the latest in figures."""
+        floor, (low, high) = y + TALL - 3, scale
         self.sheet.path("ax", f"M{self.left} {floor:.1f}H{self.today:.1f}")
         self.sheet.path("tick", f"M{self.left} {y + 3:.1f}H{self.today:.1f}")
-        self.sheet.text(self.left - 8, y + 5, "10", anchor="end")
-        points: list[tuple[float, float] | None] = []
-        for i, b in enumerate(self.story.bins):
-            points.append(None if b.comfort is None else (self.x(i), floor - b.comfort * (TALL - 6) / 10))
+        self.sheet.text(self.left - 8, y + 5, words.number(high), anchor="end")
+        unit = (TALL - 6) / ((high - low) or 1)
+        points = [None if v is None else (self.x(i), floor - (v - low) * unit) for i, v in enumerate(values)]
         self.sheet.path("mean thin", line(points))
         self.sheet.path("points", "".join(f"M{n(p[0])} {n(p[1])}h0" for p in points if p))
-        latest = next((b.comfort for b in reversed(self.story.bins) if b.comfort is not None), None)
+        latest = next((v for v in reversed(values) if v is not None), None)
         self._value(next((p[1] for p in reversed(points) if p), floor), words.number(latest))
 
     def _hours(self, y: float) -> None:
@@ -273,7 +289,3 @@ class _Drawing:
 
 def _dates(b: Bin) -> list[str]:
     return [date.fromordinal(k).isoformat() for k in range(b.first.toordinal(), b.last.toordinal() + 1)]
-
-
-def _month(that: date) -> str:
-    return f"{words.MONTHS[that.month - 1][:3]} {that.year}"

@@ -68,7 +68,7 @@ def _limb(reading: Reading, side: str, named: bool) -> str:
 
 
 def _period(reading: Reading) -> str:
-    first, last = reading.first, reading.last
+    first, last = reading.begun, reading.last
     return t("period.to", **{"from": words.day(first, year=first.year != last.year), "to": words.day(last, year=True)})
 
 
@@ -102,12 +102,15 @@ def _strips(reading: Reading, name: str) -> list[tuple[str, str]]:
 
 
 def _about(reading: Reading, name: str) -> list[str]:
-    days = {d["date"]: d["logged"] for limb in reading.summary["limbs"].values() for d in reading.days(limb)}
+    dates = {d["date"] for limb in reading.summary["limbs"].values() for d in reading.days(limb) if d["logged"]}
     gaps = sum(1 for limb in reading.summary["limbs"].values() for d in reading.days(limb) for g in d["gaps"]
                if d["logged"] and g["why"] != "no_log")  # fmt: skip
-    logged, zone = sum(days.values()), reading.zone.replace("_", " ")
+    logged, zone = len(dates), reading.zone.replace("_", " ")
     hour = f"{reading.profile.get('day_starts', 4):02d}:00"
     lines = [t("about.days", logged=logged, days=count(reading.length, "day"), zone=zone), t("about.day", hour=hour)]
+    if reading.begun > reading.first:
+        first, begun = (words.day(day, year=True) for day in (reading.first, reading.begun))
+        lines.insert(0, t("about.begun", first=first, date=begun))
     if gaps:
         lines.append(t("about.gaps", n=gaps))
     of = count(len(reading.entries), "entry")

@@ -9,7 +9,7 @@ from __future__ import annotations
 import base64
 import hashlib
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -17,13 +17,15 @@ from typing import Any
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
-from plytide.clinic import asks, facts, head, limbs, payer, tables, words
+from plytide.clinic import asks, facts, fittings, head, limbs, payer, tables, words
 from plytide.clinic.daychart import LAST_DAYS, through_a_day
 from plytide.clinic.figure import Story, figure
+from plytide.clinic.fittings import Course
 from plytide.clinic.glyphs import glyph
 from plytide.clinic.period import Unit, bins, unit_of
 from plytide.clinic.reading import Reading
-from plytide.clinic.words import t, word
+from plytide.clinic.said import own_summary
+from plytide.clinic.words import Language, t, word
 from plytide.insight.shape import LimbSummary, Sign
 
 SPOT_ROWS = 4  # sore spots that get a row in the figure; the table has them all
@@ -42,6 +44,7 @@ class Section:
     signs: list[dict[str, Any]]
     figure: Markup
     unit: Unit
+    ply: bool
     facts: list[facts.Fact]
     day: Markup | None
     usual_silent: str
@@ -53,9 +56,10 @@ class Section:
     limb: LimbSummary
     socks: tables.Table
     skin: list[tuple[str, str]]
+    unseen: int  # skin checks that could not see the end of the limb
     mishaps: tables.Table
     compare: list[tuple[str, tables.Table]]
-    fittings: list[tuple[str, str]]
+    fittings: list[Course]
     girth: tables.Table | None
     days: tables.Table
 
@@ -67,46 +71,54 @@ def render(
     """The whole page.
 
     `done`: where its button posts to; `back`: where a wearer who only looked goes back to; `sheet`: where the dated
-    facts are; `downloads`: (address, what it is).
+    facts are; `downloads`: (form, its address).
     """
-    every = [s for side in ("right", "left") if (limb := reading.summary["limbs"].get(side))
-             for s in [section(reading, side, limb)]]  # fmt: skip
-    sections = [s for s in every if not s.empty] or every
-    return _filled(
-        "page", reading=reading, style=Markup(style), sections=sections,
-        head=head.head(reading, [s.side for s in sections]), loose=signs(reading, reading.summary["signs"]),
-        asks=asks.asks(reading), downloads=downloads, done=done,
-        back=back, sheet=sheet,
-        activity=reading.summary["activity"], empty=not any(not s.empty for s in every),
-    )  # fmt: skip
+    with words.speaking(reading.language):
+        reading = replace(reading, summary=own_summary(reading.summary))
+        every = [s for side in ("right", "left") if (limb := reading.summary["limbs"].get(side))
+                 for s in [section(reading, side, limb)]]  # fmt: skip
+        sections = [s for s in every if not s.empty] or every
+        return _filled(
+            "page", reading=reading, style=Markup(style), sections=sections,
+            head=head.head(reading, [s.side for s in sections]), loose=signs(reading, reading.summary["signs"]),
+            asks=asks.asks(reading), downloads=downloads, done=done, back=back, sheet=sheet,
+            activity=reading.summary["activity"], empty=not any(not s.empty for s in every),
+        )  # fmt: skip
 
 
 def payer_sheet(reading: Reading, *, style: str, back: str = "") -> str:
     """The sheet for documentation of need."""
-    limbs_ = [(side, limb) for side in ("right", "left") if (limb := reading.summary["limbs"].get(side))]
-    made = [(t(f"limb.{side}"), payer.sheet(reading, side, limb), payer.codes(reading, side)) for side, limb in limbs_]
-    return _filled(
-        "payer", style=Markup(style), head=head.head(reading, [side for side, _ in limbs_]), limbs=made, back=back
-    )
+    with words.speaking(reading.language):
+        reading = replace(reading, summary=own_summary(reading.summary))
+        limbs_ = [(side, limb) for side in ("right", "left") if (limb := reading.summary["limbs"].get(side))]
+        made = [(t(f"limb.{side}"), payer.sheet(reading, side, limb), payer.codes(reading, side))
+                for side, limb in limbs_]  # fmt: skip
+        return _filled(
+            "payer", style=Markup(style), head=head.head(reading, [side for side, _ in limbs_]), limbs=made, back=back
+        )
 
 
-def plain(name: str, *, style: str, **values: object) -> str:
+def plain(name: str, *, style: str, language: Language = "en", **values: object) -> str:
     """One of the small pages: code, closed."""
-    return _filled(name, style=Markup(style), **values)
+    with words.speaking(language):
+        return _filled(name, style=Markup(style), **values)
 
 
 def section(reading: Reading, side: str, limb: LimbSummary) -> Section:
     """One limb of the reading."""
     days = reading.days(limb)
-    column = bins(days, reading.first, reading.last)
-    unit = unit_of(reading.first, reading.last)
+    column = bins(days, reading.begun, reading.last)
+    unit = unit_of(reading.begun, reading.last)
     trend = facts.trend_of(limb)
     ceiling = trend["ceiling"] if trend else reading.profile.get("ply_ceiling", 11)
-    ply = reading.shows("ply")
+    ply = reading.shows("ply") and any(d["peak"] for d in days)  # a limb without socks has none, or 0
+    found = fittings.courses(reading, side, limb)
     usual = limb["usual"]
     spots = limb["spots"] if reading.shows("sore") else []
     story = Story(
         bins=column, unit=unit, ceiling=ceiling, trend=trend if ply else None, ply=ply,
+        wear=reading.shows("ply"), courses=[(c.name, [b.middle_of(c.by_day) for b in column]) for c in found
+                                            if not (ply and c.beside)],
         spots=[(f"{i} {s['plain']}", s.get("by_day") or []) for i, s in enumerate(spots[:SPOT_ROWS], 1)],
         skin={d["date"]: d["skin"] == "clear" for d in days if d["skin"]} if reading.shows("skin") else {},
         comfort=reading.shows("comfort") and any(d["comfort"] is not None for d in days),
@@ -117,19 +129,20 @@ def section(reading: Reading, side: str, limb: LimbSummary) -> Section:
         side=side, title=t(f"limb.{side}"),
         empty=not any(d["logged"] for d in days) and not limb["spots"] and not limb["skin"]["checks"],
         signs=signs(reading, limb["signs"]),
-        figure=figure(story, facts.figure_label(reading, column, unit, ceiling)), unit=unit,
-        facts=facts.facts(reading, limb, ceiling),
+        figure=figure(story, facts.figure_label(reading, column, unit, ceiling if ply else None)), unit=unit, ply=ply,
+        facts=facts.facts(reading, limb, ceiling if ply else None, [] if ply else fittings.facts(found, reading)),
         day=None if "reason" in usual or not ply else through_a_day(usual, days, ceiling),
         usual_silent=str(usual.get("reason", "")),
         trend=tables.trend(trend) if trend and ply else [],
         trend_basis=_basis(limb) if ply else "",
         spots=tables.spots(limb["spots"]), views=limbs.pictures(reading, side, limb),
         single=_marks(reading, side) - sum(s["marks"] for s in limb["spots"]), limb=limb,
-        socks=tables.socks(limb), skin=tables.skin(limb), mishaps=tables.mishaps(reading, side),
+        socks=tables.socks(limb), skin=tables.skin(limb),
+        unseen=sum(bool(e.body.get("end_unseen")) for e in reading.of("skin", side)),
+        mishaps=tables.mishaps(reading, side),
         compare=[(f"{word('change', c['what'])}, {words.day(c['at'], year=True)}", tables.compare(reading, c))
                  for c in limb["compare"][-CHANGES_SHOWN:]],
-        fittings=tables.fittings(limb) if ply else [], girth=tables.girth(limb),
-        days=tables.days(reading, side, column, unit),
+        fittings=found, girth=tables.girth(limb), days=tables.days(reading, side, column, unit, ply, found),
     )  # fmt: skip
 
 

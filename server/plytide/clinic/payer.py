@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from statistics import median
 from typing import Literal
 
-from plytide.clinic import words
+from plytide.clinic import fittings, words
 from plytide.clinic.facts import trend_of
 from plytide.clinic.period import ends, mean_of
 from plytide.clinic.reading import Reading
@@ -36,7 +36,7 @@ class Part:
 def sheet(reading: Reading, side: str, limb: LimbSummary) -> list[Part]:
     """The facts of one limb, of what was ticked."""
     made = [
-        Part(t("payer.limb"), list(_limb(reading, limb))), Part(t("payer.fit"), list(_fit(reading, side, limb))),
+        Part(t("payer.limb"), list(_limb(reading, side, limb))), Part(t("payer.fit"), list(_fit(reading, side, limb))),
         Part(t("payer.skin"), list(_skin(reading, limb))), Part(t("payer.falls"), list(_falls(reading, side))),
         Part(t("payer.wear"), list(_wear(reading, limb))), Part(t("payer.activity"), list(_activity(reading))),
     ]  # fmt: skip
@@ -49,7 +49,7 @@ def codes(reading: Reading, side: str) -> list[str]:
     return [t(f"payer.code.{what}", code=code) for code, what in SOCK_CODES.get(level, ())]
 
 
-def _limb(reading: Reading, limb: LimbSummary) -> Iterator[str]:
+def _limb(reading: Reading, side: str, limb: LimbSummary) -> Iterator[str]:
     days = reading.days(limb)
     for period in limb["periods"]:  # never across a change of the socket: there is nothing to compare
         within = [d for d in days if period["since"] <= d["date"] < (period["until"] or "9999")]
@@ -69,6 +69,8 @@ def _limb(reading: Reading, limb: LimbSummary) -> Iterator[str]:
     if trend and reading.shows("ply"):
         yield t("payer.trend", days=count(trend["basis_days"], "day"), **{
             k: number(trend[k]) for k in ("per_week", "low", "high")})  # fmt: skip
+    for fact in fittings.facts(fittings.courses(reading, side, limb), reading):
+        yield t("payer.fitting", name=fact.name, value=fact.value, detail=fact.detail)
     tape = limb["girth"]
     if tape and tape["against"]:
         yield t("payer.girth", at=words.day(tape["at"], year=True), against=words.day(tape["against"], year=True),

@@ -6,7 +6,7 @@ nothing, so a bin without a logged day stays empty.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from statistics import fmean, median
@@ -38,6 +38,11 @@ class Bin:
     @property
     def logged(self) -> int:
         return sum(d["logged"] for d in self.days)
+
+    def middle_of(self, by_day: Mapping[str, float]) -> float | None:
+        """The middle of what a day of this bin has; None where none has anything."""
+        known = [by_day[d["date"]] for d in self.days if d["date"] in by_day]
+        return median(known) if known else None
 
 
 def unit_of(first: date, last: date) -> Unit:

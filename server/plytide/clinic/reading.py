@@ -9,8 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from functools import cached_property
 from typing import Any
 
+from plytide.clinic.words import Language
 from plytide.entries import Entry
 from plytide.insight.clock import instant, local_date
 from plytide.insight.shape import DaySummary, LimbSummary, Summary
@@ -52,6 +54,7 @@ class Reading:
     late: int = 0
     waiting: int = 0  # entries still on the phone when the link was made
     synced: datetime | None = None  # when a phone last sent anything; told of live links only
+    language: Language = "en"
 
     def of(self, kind: str, limb: str | None = None) -> list[Entry]:
         """Entries of a kind in order of time; of one limb if asked."""
@@ -65,10 +68,16 @@ class Reading:
         """Whether any of these was ticked."""
         return any(kind in self.kinds for tick in ticks for kind in TICKS[tick])
 
+    @cached_property
+    def begun(self) -> date:
+        """The first day of the period that anything was logged for: what comes before it is said once, not drawn."""
+        logged = [d["date"] for limb in self.summary["limbs"].values() for d in self.days(limb) if d["logged"]]
+        return date.fromisoformat(min(logged)) if logged else self.first
+
     @property
     def length(self) -> int:
-        """Days in the period."""
-        return (self.last - self.first).days + 1
+        """Days in the period, from the first that anything was logged for."""
+        return (self.last - self.begun).days + 1
 
     def days(self, limb: LimbSummary) -> list[DaySummary]:
         """The limb's days inside the period, oldest first."""

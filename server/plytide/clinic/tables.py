@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plytide.clinic import words
+from plytide.clinic.fittings import Course
 from plytide.clinic.period import Bin, Unit
 from plytide.clinic.reading import Reading
-from plytide.clinic.words import count, number, t, word
+from plytide.clinic.said import chance
+from plytide.clinic.words import count, number, signed, t, word
 from plytide.insight.shape import Compare, DaySummary, LimbSummary, Spot, Trend
 
 Row = list[str]
@@ -83,27 +85,12 @@ def compare(reading: Reading, one: Compare) -> Table:
             continue
         shift = t("fit.few")
         if m["shift"] is not None and m["low"] is not None and m["high"] is not None:
-            shift = f"{_signed(m['shift'])} ({_signed(m['low'])} to {_signed(m['high'])})"
+            span = t("range", low=signed(m["low"]), high=signed(m["high"]))
+            shift = f"{signed(m['shift'])} ({span})"
         rows.append([word("measure", m["name"]), f"{number(m['before'])} ({m['n_before']})",
                      f"{number(m['after'])} ({m['n_after']})", shift])  # fmt: skip
     head = [t("fit.measure"), t("fit.before"), t("fit.after"), t("fit.shift")]
     return Table(head, rows, frozenset({1, 2, 3}), frozenset({0}))
-
-
-def fittings(limb: LimbSummary) -> list[tuple[str, str]]:
-    """Other ways of fitting, each in a few sentences."""
-    rows = []
-    for one in limb["fittings"]:
-        said = [t("fitting.latest", value=number(one["latest"]), days=count(one["days"], "day"))]
-        usual, way = one["usual"], one["trend"]
-        if "reason" in usual:
-            said.append(t("fitting.silent", reason=usual["reason"]))  # type: ignore[typeddict-item]
-        elif usual["p50"]:
-            said.append(t("fitting.usual", value=number(usual["p50"][-1])))
-        if "reason" not in way:
-            said.append(t("fitting.trend", **{k: _signed(way[k]) for k in ("per_week", "low", "high")}))
-        rows.append((word("what", one["what"]), " ".join(said)))
-    return rows
 
 
 def girth(limb: LimbSummary) -> Table | None:
@@ -115,22 +102,22 @@ def girth(limb: LimbSummary) -> Table | None:
     rows = [[t("girth.girth"), *(number(girth) for _, girth, _ in tape["marks"])]]
     if any(change is not None for _, _, change in tape["marks"]):
         changes = (change for _, _, change in tape["marks"])
-        rows.append([t("girth.change"), *("–" if change is None else _signed(change) for change in changes)])
+        rows.append([t("girth.change"), *("–" if change is None else signed(change) for change in changes)])
     return Table(head, rows, frozenset(range(1, len(head))))
 
 
 def trend(one: Trend) -> list[tuple[str, str]]:
     """The way to the ceiling as terms and what they come to."""
-    reach, delivery, chance = one["reach"], one["at_delivery"], one["chance"]
-    odds = {f"d{k}": words.chance(chance[k]) for k in ("30", "90", "180")}
+    reach, delivery = one["reach"], one["at_delivery"]
+    odds = {f"d{k}": chance(one["chance"][k]) for k in ("30", "90", "180")}
     when = [t("trend.reach.none")]
     if reach and reach["p50"]:
         when = [t("trend.reach.value", p50=words.day(reach["p50"], year=True))]
     if reach and reach["p10"]:
         when.append(t("trend.reach.from", p10=words.day(reach["p10"], year=True)))
     rows = [
-        (t("trend.week"), t("trend.week.value", per_week=_signed(one["per_week"]), low=_signed(one["low"]),
-                            high=_signed(one["high"]))),
+        (t("trend.week"), t("trend.week.value", per_week=signed(one["per_week"]), low=signed(one["low"]),
+                            high=signed(one["high"]))),
         (t("trend.chance", ceiling=one["ceiling"]), t("trend.chance.value", **odds)),
         (t("trend.reach"), ", ".join(when)),
     ]  # fmt: skip
@@ -140,13 +127,19 @@ def trend(one: Trend) -> list[tuple[str, str]]:
     return rows
 
 
-def days(reading: Reading, side: str, column: Sequence[Bin], unit: Unit) -> Table:
-    """Newest first: every day with the times, or every week or month with its middle day."""
-    return _single(reading, side, column) if unit == "day" else _several(reading, column, unit)
+def days(reading: Reading, side: str, column: Sequence[Bin], unit: Unit, ply: bool, courses: Sequence[Course]) -> Table:
+    """Newest first: every day with the times, or every week or month with its middle day.
+
+    `ply`: whether the limb wears socks; other fittings stand in their place.
+    """
+    if unit == "day":
+        return _single(reading, side, column, ply, () if ply else courses)
+    return _several(reading, column, unit, ply, () if ply else courses)
 
 
-def _single(reading: Reading, side: str, column: Sequence[Bin]) -> Table:
-    keys = ["day", "on", "off", "start", "peak", "hours"] if reading.shows("ply") else ["day"]
+def _single(reading: Reading, side: str, column: Sequence[Bin], ply: bool, courses: Sequence[Course]) -> Table:
+    keys = ["day", *(["on", "off"] if reading.shows("ply") else []), *(["start", "peak"] if ply else [])]
+    keys += ["hours"] if reading.shows("ply") else []
     keys += [k for k in ("comfort", "sore", "skin") if reading.shows(k)]
     if reading.shows("day", "mishap"):
         keys.append("kind")
@@ -155,9 +148,9 @@ def _single(reading: Reading, side: str, column: Sequence[Bin]) -> Table:
         if not b.logged:
             rows.append([words.week_day(b.first), t("days.none")])
         else:
-            rows.append([_cell(k, b.days[0], reading, side) for k in keys])
+            rows.append([_cell(k, b.days[0], reading, side) for k in keys] + _read(b, courses))
     kind = frozenset(i for i, k in enumerate(keys) if k == "kind")
-    return Table([t(f"days.{k}") for k in keys], rows, _numbers(keys), kind)
+    return Table([*(t(f"days.{k}") for k in keys), *(c.name for c in courses)], rows, _numbers(keys, courses), kind)
 
 
 def _cell(key: str, d: DaySummary, reading: Reading, side: str) -> str:
@@ -187,8 +180,8 @@ def _cell(key: str, d: DaySummary, reading: Reading, side: str) -> str:
     return ", ".join(tags + went)
 
 
-def _several(reading: Reading, column: Sequence[Bin], unit: Unit) -> Table:
-    keys = [unit, "logged", *(["start", "peak", "hours"] if reading.shows("ply") else [])]
+def _several(reading: Reading, column: Sequence[Bin], unit: Unit, ply: bool, courses: Sequence[Course]) -> Table:
+    keys = [unit, "logged", *(["start", "peak"] if ply else []), *(["hours"] if reading.shows("ply") else [])]
     keys += [k for k in ("comfort", "sore", "skin") if reading.shows(k)]
     rows = []
     for b in reversed(column):
@@ -199,13 +192,18 @@ def _several(reading: Reading, column: Sequence[Bin], unit: Unit) -> Table:
             "hours": number(b.worn_h), "comfort": number(b.comfort), "sore": "" if b.sore is None else str(b.sore),
             "skin": t("days.found", found=checks.count("finding"), checks=len(checks)) if checks else "",
         }  # fmt: skip
-        rows.append([cells[k] for k in keys] if b.logged else [name, t("days.none")])
-    return Table([t(f"days.{k}") for k in keys], rows, _numbers(keys))
+        rows.append([cells[k] for k in keys] + _read(b, courses) if b.logged else [name, t("days.none")])
+    return Table([*(t(f"days.{k}") for k in keys), *(c.name for c in courses)], rows, _numbers(keys, courses))
 
 
-def _numbers(keys: Sequence[str]) -> frozenset[int]:
+def _read(b: Bin, courses: Sequence[Course]) -> Row:
+    """What other fittings were on the middle day of a bin."""
+    return ["" if (value := b.middle_of(course.by_day)) is None else number(value) for course in courses]
+
+
+def _numbers(keys: Sequence[str], courses: Sequence[Course]) -> frozenset[int]:
     right = {"on", "off", "start", "peak", "hours", "comfort", "sore", "logged"}
-    return frozenset(i for i, k in enumerate(keys) if k in right)
+    return frozenset(i for i, k in enumerate(keys) if k in right) | set(range(len(keys), len(keys) + len(courses)))
 
 
 def _place(plain: str, trade: str) -> str:
@@ -214,10 +212,3 @@ def _place(plain: str, trade: str) -> str:
 
 def _whole(value: int | None) -> str:
     return "–" if value is None else str(value)
-
-
-def _signed(value: float) -> str:
-    text = number(value)
-    return text if text == "0" or text[0] == "−" else f"+{text}"
-
-

@@ -1,31 +1,52 @@
-"""The words of the clinic page: one catalogue, and the few ways in which numbers and dates become words.
+"""The words of the clinic page: a catalogue a language, and the few ways in which numbers and dates become words.
 
-A text with ``|`` has a form for one and a form for many. English here; another language is another catalogue.
+A page is written in one language from its first word to its last: `speaking` says which, and everything here follows.
+A text with ``|`` has a form for one and a form for many. Another language is another catalogue beside these.
 """
 
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from datetime import date, datetime
 from functools import cache
 from importlib.resources import files
+from typing import Literal, get_args
 from zoneinfo import ZoneInfo
 
-from plytide.insight.words import chance as chance
+Language = Literal["en", "es"]
+LANGUAGES: tuple[Language, ...] = get_args(Language)
 
-MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
-          "December")  # fmt: skip
-DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_spoken: ContextVar[Language] = ContextVar("spoken", default="en")
+
+
+@contextmanager
+def speaking(language: Language) -> Iterator[None]:
+    """What is said inside is said in this language."""
+    before = _spoken.set(language)
+    try:
+        yield
+    finally:
+        _spoken.reset(before)
+
+
+def spoken() -> Language:
+    """The language of what is being written."""
+    return _spoken.get()
+
 
 @cache
-def _catalogue() -> dict[str, str]:
-    read: dict[str, str] = json.loads(files(__package__).joinpath("words.json").read_text("utf-8"))
+def catalogue(language: Language) -> dict[str, str]:
+    """All texts of a language by key."""
+    read: dict[str, str] = json.loads(files(__package__).joinpath(f"words.{language}.json").read_text("utf-8"))
     return read
 
 
 def t(key: str, **values: object) -> str:
     """The text under `key` with its values put in; `n` chooses between the forms for one and for many."""
-    text = _catalogue()[key]
+    text = catalogue(spoken())[key]
     if "|" in text:
         one, many = text.split("|")
         text = one if values.get("n") == 1 else many
@@ -34,7 +55,7 @@ def t(key: str, **values: object) -> str:
 
 def known(key: str) -> bool:
     """Whether the catalogue has a text under `key`."""
-    return key in _catalogue()
+    return key in catalogue(spoken())
 
 
 def word(group: str, name: str) -> str:
@@ -55,7 +76,13 @@ def number(value: float | None, digits: int = 1) -> str:
     text = f"{value:.{digits}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
-    return "0" if text in ("-0", "0") else text.replace("-", "−")
+    return "0" if text in ("-0", "0") else text.replace("-", "−").replace(".", t("decimal"))
+
+
+def signed(value: float) -> str:
+    """A change, with its sign."""
+    text = number(value)
+    return text if text == "0" or text[0] == "−" else f"+{text}"
 
 
 def as_date(text: str | date) -> date:
@@ -64,26 +91,28 @@ def as_date(text: str | date) -> date:
 
 def day(text: str | date, year: bool = False) -> str:
     """A date as "12 June", with the year if asked."""
-    that = as_date(text)
-    return f"{that.day} {MONTHS[that.month - 1]}" + (f" {that.year}" if year else "")
+    return _said("year" if year else "day", text)
 
 
 def short_day(text: str | date) -> str:
     """A date as "12 Jun"."""
-    that = as_date(text)
-    return f"{that.day} {MONTHS[that.month - 1][:3]}"
+    return _said("short", text)
 
 
 def week_day(text: str | date) -> str:
     """A date as "Thu 12 June"."""
-    that = as_date(text)
-    return f"{DAYS[that.weekday()]} {that.day} {MONTHS[that.month - 1]}"
+    return _said("week", text)
 
 
 def month(text: str | date) -> str:
     """A date as "June 2031"."""
+    return _said("month", text)
+
+
+def short_month(text: str | date) -> str:
+    """A date as "Jun 2031"."""
     that = as_date(text)
-    return f"{MONTHS[that.month - 1]} {that.year}"
+    return f"{_month(that)[:3]} {that.year}"
 
 
 def local(at: str | datetime, zone: str) -> datetime:
@@ -105,9 +134,19 @@ def clock(at: str | datetime | None, zone: str) -> str:
 def moment(at: str | datetime, zone: str) -> str:
     """An instant as "12 June, 13:15" in the wearer's own time."""
     there = local(at, zone)
-    return f"{day(there.date())}, {there:%H:%M}"
+    return t("date.moment", date=day(there.date()), time=f"{there:%H:%M}")
 
 
 def span(days: int) -> str:
     """A number of days as people say it: weeks where it comes out even or is long."""
     return count(round(days / 7), "week") if days >= 14 and (days % 7 == 0 or days > 60) else count(days, "day")
+
+
+def _said(form: str, text: str | date) -> str:
+    that = as_date(text)
+    month, weekday = _month(that), t("weekdays").split()[that.weekday()]
+    return t(f"date.{form}", day=that.day, month=month, short=month[:3], year=that.year, weekday=weekday)
+
+
+def _month(that: date) -> str:
+    return t("months").split()[that.month - 1]

@@ -157,6 +157,7 @@ class LinkSpec:
     label: str = ""
     waiting: int = 0  # entries that had not left the phone when the link was made
     files: bool = True  # whether the entries can be taken along as files
+    language: Literal["en", "es"] = "en"  # of the page
 
 
 @dataclass(frozen=True, slots=True)
