@@ -39,7 +39,7 @@ def test_a_link_stands_as_long_as_was_asked(phone: Phone, hours: int) -> None:
         ({"days": "7"}, "bad_form"),
         ({"kinds": []}, "no_kinds"), ({"kinds": ["ply", "shoes"]}, "bad_kinds"), ({"kinds": ["profile"]}, "bad_kinds"),
         ({"days": 7, "from": "2031-01-01"}, "two_periods"), ({"from": "2031-02-01", "to": "2031-01-01"}, "bad_period"),
-        ({"from": "yesterday"}, "bad_form"), ({"from": "2031-02-30"}, "bad_date"),
+        ({"language": "tlh"}, "bad_form"), ({"from": "yesterday"}, "bad_form"), ({"from": "2031-02-30"}, "bad_date"),
         ({"code": False, "hours": 25}, "code_needed"),
     ],
 )  # fmt: skip

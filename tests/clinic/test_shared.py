@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import time
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
@@ -13,6 +14,7 @@ import httpx
 import pytest
 from api.site import Phone, Site
 from clinic.conftest import SECRETS, at, entry, log
+from plytide.api import shared
 from plytide.store import LinkSpec
 
 # User agents of previews and scanners, as they name themselves (common practice; the list is not complete).
@@ -229,3 +231,84 @@ def test_nothing_runs_is_kept_or_found_on_these_pages(reader: httpx.Client, link
         assert "noindex" in answer.headers["x-robots-tag"]
         assert answer.headers["referrer-policy"] == "same-origin"
         assert "<script" not in answer.text
+
+
+def test_the_page_is_in_the_links_language_and_the_box_in_the_readers(phone: Phone, reader: httpx.Client) -> None:
+    made = phone.post("/api/links", json={"days": 28, "language": "es"}).json()
+    assert made["language"] == "es"
+    for asks, speaks in (("es-AR,es;q=0.9,en;q=0.5", "es"), ("fr,en;q=0.5,es;q=0.4", "en"), ("fr", "en"), ("", "en")):
+        answers = [reader.get(url, headers={"accept-language": asks}) for url in (at(made), "/s/nobody")]
+        assert answers[0].content == answers[1].content, "the box does not tell what the link is in"
+        assert f'<html lang="{speaks}">' in answers[0].text
+    reader.post(at(made), data={"code": made["code"]})
+    page = reader.get(at(made), headers={"accept-language": "en"}).text
+    assert '<html lang="es">' in page
+    assert "pierna izquierda" in page
+    assert "pierna izquierda" in phone.get("/api/links/preview", params={"language": "es"}).text
+    assert phone.get("/api/links/preview", params={"language": "tlh"}).status_code == 422
+
+
+@pytest.fixture
+def drawn(monkeypatch: pytest.MonkeyPatch) -> list[object]:
+    """What the server has drawn pages from."""
+    seen: list[object] = []
+    render = shared.page.render
+
+    def counted(reading: Any, **more: Any) -> str:
+        seen.append(reading)
+        return render(reading, **more)
+
+    monkeypatch.setattr(shared.page, "render", counted)
+    return seen
+
+
+def settled(drawn: list[object], n: int) -> bool:
+    """Whether so many pages are drawn, and no more come."""
+    until = time.monotonic() + 10
+    while len(drawn) < n and time.monotonic() < until:
+        time.sleep(0.01)
+    time.sleep(0.1)
+    return len(drawn) == n
+
+
+def test_the_page_is_drawn_while_the_code_is_typed(
+    site: Site, phone: Phone, reader: httpx.Client, drawn: list[object]
+) -> None:
+    link = site.store.make_link(phone.logbook_id, LinkSpec(days=28, live=True), datetime.now(UTC))
+    reader.head(f"/s/{link.token}")
+    reader.get("/s/nobody")
+    assert settled(drawn, 0)
+    for _ in range(3):
+        reader.get(f"/s/{link.token}")
+    assert settled(drawn, 1)
+    assert reader.post(f"/s/{link.token}", data={"code": str(link.code)}).status_code == 303
+    assert "Peak ply" in reader.get(f"/s/{link.token}").text
+    assert settled(drawn, 1), "the reader got the page that was there already"
+    phone.sync([entry(datetime.now(UTC), "comfort", {"score": 2})])
+    reader.get(f"/s/{link.token}")
+    assert settled(drawn, 2), "a live page is drawn anew when something came in"
+
+
+def test_of_a_link_that_has_ended_nothing_is_drawn(
+    site: Site, phone: Phone, reader: httpx.Client, drawn: list[object]
+) -> None:
+    link = site.store.make_link(phone.logbook_id, LinkSpec(days=28), datetime.now(UTC))
+    site.store.revoke_link(phone.logbook_id, link.id, datetime.now(UTC))
+    reader.get(f"/s/{link.token}")
+    assert settled(drawn, 0)
+
+
+def test_who_asks_for_a_page_that_is_being_made_waits_for_it() -> None:
+    pages, made, now = shared.Pages(), [], datetime.now(UTC)
+
+    def slow() -> str:
+        made.append(1)
+        time.sleep(0.1)
+        return "page"
+
+    with ThreadPoolExecutor(8) as pool:
+        got = [pool.submit(pages.of, ("a",), now, timedelta(minutes=5), slow) for _ in range(8)]
+        assert {future.result() for future in got} == {"page"}
+    assert len(made) == 1
+    pages.of(("a",), now + timedelta(minutes=6), timedelta(minutes=5), slow)
+    assert len(made) == 2, "and one that is too old is made anew"
