@@ -12,6 +12,7 @@ from typing import Any
 import httpx
 import pytest
 from browser.conftest import WEB, NewPhone, web_build
+from browser.limb_steps import stored
 from browser.phone import kept, shows, tap
 from browser.plytide_server import Server
 from playwright.sync_api import Locator, Page, expect
@@ -128,18 +129,25 @@ def test_a_new_version_waits_until_the_wearer_takes_it(
     expect(about(phone)).to_contain_text("New:")
 
 
-def test_taking_a_new_version_in_one_tab_brings_the_others_along(
+def test_taking_a_new_version_in_one_tab_brings_the_others_along_when_nothing_typed_would_be_lost(
     new_phone: NewPhone, own_server: Server, renew: Callable[[], None]
 ) -> None:
     phone = new_phone(own_server.url)
     kept(phone)
     renew()
-    other = phone.context.new_page()
+    writing, other = phone.context.new_page(), phone.context.new_page()
+    writing.goto(own_server.url + "/#/log/note")
+    writing.get_by_role("textbox").fill("A long walk, and")
     other.goto(own_server.url)
     check(other)
     other.get_by_role("button", name="Reload").click()
     expect(other.get_by_text("A new version is ready.")).to_be_hidden()
     expect(about(phone)).to_contain_text("New:")
+    writing.get_by_role("textbox").press_sequentially(" two hours at a table")
+    with writing.expect_event("load"):  # once it is saved and left, this page too is a new one
+        writing.get_by_role("button", name="Save").click()
+    expect(about(writing)).to_contain_text("New:")
+    assert [note["body"]["text"] for note in stored(writing, "note")] == ["A long walk, and two hours at a table"]
     assert len(other.evaluate("caches.keys()")) == 2  # the files of the build before stay for a page that still has it
 
 

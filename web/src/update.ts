@@ -1,14 +1,21 @@
 // A new version of the page waits until the wearer says so: swapping it in at will would pull the parts of the old one
 // from under an open screen.
 import "./App"; // in one piece with the first script: see today/beside.ts
-import { signal } from "@preact/signals";
+import { effect, signal } from "@preact/signals";
+import { saving } from "./log/saving";
 
 /** True when a new version is downloaded and waits. */
 export const updateReady = signal(false);
 
+/** True when it has taken over, perhaps from another tab, and this page waits: something is typed here and not saved. */
+export const renewalWaits = signal(false);
+
+/** Whether something was typed on the screen that is open. It is over when the screen is left, by saving or not. */
+const typing = signal(false);
+
 let waiting: ServiceWorker | null = null;
 
-/** Switches to the new version; the page reloads by itself when it has taken over. */
+/** Switches to the new version; every page reloads by itself when it has taken over and nothing would be lost by it. */
 export function takeUpdate(): void {
   waiting?.postMessage("take over");
 }
@@ -20,8 +27,13 @@ export async function startUpdates(): Promise<void> {
   // Had no worker when it opened: the first one taking over is not a new version. One that goes away is none either.
   let had = workers.controller !== null;
   workers.addEventListener("controllerchange", () => {
-    if (had && workers.controller) location.reload();
+    if (had && workers.controller) renewalWaits.value = true;
     had = workers.controller !== null;
+  });
+  addEventListener("input", () => (typing.value = true));
+  addEventListener("hashchange", () => (typing.value = false));
+  effect(() => {
+    if (renewalWaits.value && !typing.value && !saving.value.busy && !saving.value.unsaved.length) location.reload();
   });
   const registration = await workers.register(scriptUrl("/sw.js") as string, { updateViaCache: "none" });
   const look = (worker: ServiceWorker | null) => {

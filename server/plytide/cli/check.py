@@ -17,7 +17,7 @@ def check(data: Data = None, database_url: Url = None, json: Json = False) -> No
     asked = settings(data=data, database_url=database_url)
     with opened(asked) as store:
         found, form, behind = store.check(), store.form(), len(store.dirty())
-        notes = [*config.unknown(os.environ), *in_the_open(asked), *keyed(store), *readable(store)]
+        notes = [*config.unknown(os.environ), *in_front(asked), *keyed(store), *readable(store)]
     told = [
         f"The database is sound: {found.entries} entries and {found.versions} earlier versions in "
         f"{found.logbooks} logbooks, in form {form}.",
@@ -30,12 +30,15 @@ def check(data: Data = None, database_url: Url = None, json: Json = False) -> No
     say(json, facts, "\n".join(told))
 
 
-def in_the_open(asked: Settings) -> list[str]:
-    """A sentence where phones would come without https."""
-    if not asked.in_the_open:
-        return []
-    return ["Phones reach this server without https: what they send can be read on the way, and their browsers do not "
-            "keep the page for when they are offline. Put a proxy with a certificate in front."]  # fmt: skip
+def in_front(asked: Settings) -> list[str]:
+    """A sentence where phones would come without https, or through a proxy that this server does not know of."""
+    if asked.in_the_open:
+        return ["Phones reach this server without https: what they send can be read on the way, and their browsers do "
+                "not keep the page for when they are offline. Put a proxy with a certificate in front."]  # fmt: skip
+    if asked.secure and not asked.proxy:
+        return ["PLYTIDE_PROXY is empty, so all phones and clinics count as one address: a stranger who guesses codes "
+                "keeps everybody else from typing theirs. Set it to the proxy's address."]  # fmt: skip
+    return []
 
 
 def keyed(store: Store) -> list[str]:

@@ -1,7 +1,7 @@
 // Data trouble, in dashed frames: what, why, one thing to do. The entry itself is kept and shown in every case.
 import type { ComponentChildren } from "preact";
 import { attention, clockOff, retry, saving, trouble } from "../log/book";
-import { takeUpdate, updateReady } from "../update";
+import { renewalWaits, takeUpdate, updateReady } from "../update";
 import { t } from "../words";
 import { TextButton } from "./buttons";
 import { Icon, type IconName } from "./Icon";
@@ -29,8 +29,8 @@ export function Troubles() {
         </Trouble>
       )}
       {updateReady.value && (
-        <Trouble icon="phone" what={t("common.new_version")} why="">
-          <TextButton onClick={takeUpdate}>{t("common.reload")}</TextButton>
+        <Trouble icon="phone" what={t("common.new_version")} why={renewalWaits.value ? t("common.new_version_later") : ""}>
+          {!renewalWaits.value && <TextButton onClick={takeUpdate}>{t("common.reload")}</TextButton>}
         </Trouble>
       )}
       {unsaved.length > 0 && (

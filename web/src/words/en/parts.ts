@@ -29,6 +29,7 @@ export const parts = {
   storage_memory: "This browser keeps nothing.",
   storage_memory_do: "What you log is gone when the page closes, unless it was sent. A private window does this.",
   new_version: "A new version is ready.",
+  new_version_later: "It comes when you leave this screen, so that nothing you typed is lost.",
   reload: "Reload",
   not_saved: "Not saved.",
   phone_full: "The phone is full.",

@@ -30,6 +30,7 @@ export const parts = {
   storage_memory: "Este navegador no guarda nada.",
   storage_memory_do: "Lo que anotas se pierde al cerrar la página, salvo lo ya enviado. Pasa en las ventanas privadas.",
   new_version: "Hay una versión nueva.",
+  new_version_later: "Llega cuando salgas de esta pantalla, para que no se pierda lo escrito.",
   reload: "Recargar",
   not_saved: "Sin guardar.",
   phone_full: "El teléfono está lleno.",
