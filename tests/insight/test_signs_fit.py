@@ -25,10 +25,10 @@ def test_ply_at_the_review_limit_on_most_days_of_a_week(values, stands):
 
 
 def test_once_it_stands_it_does_not_come_and_go_at_its_limit():
-    diary = peaks(10, 10, 10, 10, *[9] * 5, 10, *[9] * 7)
-    stands = ["ply_review" in signs_at(diary, day) for day in range(17)]
-    assert [day for day, stood in enumerate(stands) if stood] == list(range(3, 16)), "to the last day of that week"
-    assert signs_at(diary, 8)["ply_review"]["entered"].startswith("You logged 10 ply or more on 2 of the last 7 days")
+    diary = peaks(10, 10, 10, 10, *[9] * 8, 10, *[9] * 15)
+    stands = ["ply_review" in signs_at(diary, day) for day in range(28)]
+    assert [day for day, stood in enumerate(stands) if stood] == list(range(3, 26)), "to the end of that fortnight"
+    assert signs_at(diary, 13)["ply_review"]["entered"].startswith("You logged 10 ply or more on 5 of the last 14 days")
 
 
 def test_the_clinics_own_limits_win():

@@ -10,18 +10,18 @@ from plytide.insight.clock import Timed, named, number
 from plytide.insight.day import DayRecord
 from plytide.insight.log import Log
 from plytide.insight.shape import Fitting, Shift, Silent, Trend
-from plytide.insight.signs.found import BACK_DAYS, Found, begins, ids, peaks_of, run_of_days, starts_of
+from plytide.insight.signs.found import BACK_DAYS, KEEP, Found, begins, ids, peaks_of, run_of_days, starts_of
 from plytide.insight.stats import median
 from plytide.insight.words import on_day
 
 WEEK = 7
-MOST_DAYS = 4  # of a week: it begins on most days of one, and ends with a week that has none
+MOST_DAYS = 4  # of a week: it begins on most days of one, and goes on until a fortnight has none
 LIKELY = 0.5  # chance of reaching the ceiling within 90 days from which a rise is worth telling
 SHIFT_STANDS = 14  # days
 # One or two ply either way is an ordinary swing; what is told is more than that and than the wearer's own scatter, and
 # lasts. tests/bench/bench_alarms.py has how often that rings on stable invented wearers.
 SHIFT_PLY, SHIFT_SCATTER = 2.5, 1.5
-SWING, SWING_PLY = 28, 1.0  # worn days whose own swings a shift has to leave behind, and by how much
+SWING, SWING_PLY = 60, 1.0  # worn days whose own swings a shift has to leave behind, and by how much
 BEFORE, LEAST_BEFORE, LASTS = 14, 7, 4  # worn days before the shift; days on most of which it must still be there
 GIRTH_STANDS = 60
 ENDS = 4  # days at either end of a rise whose peaks stand for it
@@ -29,7 +29,7 @@ ENDS = 4  # days at either end of a rise whose peaks stand for it
 
 def stand(log: Log, trend: Trend | Silent, shifts: Sequence[Shift], fitted: Sequence[Fitting]) -> list[Found]:
     """The signs of fit that stand now."""
-    peaks = {day.number: day for day in log.last_days(BACK_DAYS + 2 * WEEK) if day.peak is not None}
+    peaks = {day.number: day for day in log.last_days(BACK_DAYS + KEEP) if day.peak is not None}
     return [*_limits(log, peaks), *_rise(log, trend), *_shifts(log, shifts), *_fittings(log, fitted), *_girth(log)]
 
 
@@ -37,17 +37,21 @@ def _limits(log: Log, days: dict[int, DayRecord]) -> list[Found]:
     """Ply at the review limit on most days of a week; at the watch limit today or yesterday."""
     review, watch = int(log.profile["ply_review"]), int(log.profile["ply_watch"])
 
-    def week(day: int, limit: int) -> list[DayRecord]:
-        return [d for n in range(day - WEEK + 1, day + 1) if (d := days.get(n)) and (d.peak or 0) >= limit]
+    def reached(day: int, window: int) -> list[DayRecord]:
+        return [d for n in range(day - window + 1, day + 1) if (d := days.get(n)) and (d.peak or 0) >= review]
+
+    def met(day: int) -> bool:
+        return len(reached(day, WEEK)) >= MOST_DAYS
 
     found = []
     today = number(log.today)
-    first = run_of_days(log, lambda day: len(week(day, review)) >= MOST_DAYS, lambda day: len(week(day, review)) > 0)
+    first = run_of_days(log, met, lambda day: bool(reached(day, KEEP)))
     if first is not None:
-        reached = week(today, review)
-        logged = sum(n in days for n in range(today - WEEK + 1, today + 1))
-        said = {"limit": review, "days": len(reached), "of": logged}
-        found.append(Found("ply_review", begins(log, first), ids(peaks_of(log, reached)), said))
+        window = WEEK if met(today) else KEEP
+        logged = sum(n in days for n in range(today - window + 1, today + 1))
+        at = reached(today, window)
+        said = {"limit": review, "days": len(at), "of": logged}
+        found.append(Found("ply_review", begins(log, first), ids(peaks_of(log, at)), said))
     lately = [days[n] for n in (today - 1, today) if n in days and (days[n].peak or 0) >= watch]
     if lately:
         last = lately[-1]
