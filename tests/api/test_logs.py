@@ -55,6 +55,13 @@ def test_secrets_and_health_data_never_reach_the_log(out: io.StringIO, tmp_path:
     assert [secret for secret in secrets if secret in text] == []
 
 
+def test_a_log_that_names_paths_is_found_out(out: io.StringIO, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("plytide.api.access.template", lambda scope: scope["path"])  # the planted fault
+    with running(tmp_path) as site:
+        secrets = talk(site)
+    assert len([secret for secret in secrets if secret in out.getvalue()]) >= 4
+
+
 def test_every_line_is_of_one_form_and_names_the_route(out: io.StringIO, tmp_path: Path) -> None:
     with running(tmp_path) as site:
         talk(site)
