@@ -1,4 +1,8 @@
-"""The toolbox against published examples (oracles.json names each source) and against the libraries, to 1e-9."""
+"""The toolbox against published examples (oracles.json names each source) and against the libraries, to 1e-9.
+
+Of those examples four do not apply: nothing here fits a least-squares line (strd-norris, strd-noint1), pairs samples
+(hw-3.1-paired) or makes conformal intervals (conformal).
+"""
 
 import json
 import math

@@ -8,10 +8,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 from plytide.insight.cluster import Point
 from plytide.limb.geometry import Size, region_name, size_of, surface_point
+
+_point = lru_cache(maxsize=8192)(surface_point)  # the same marks are asked for by several parts, and every day again
 
 SAME_PLACE_MM = 20.0  # marks nearer than this are of one place: about a fingertip on a limb and its aim
 
@@ -25,7 +28,7 @@ class Surface:
 
     def point(self, height: float, angle: float) -> Point:
         """Where a stored place is in space."""
-        return surface_point(self.level, height, angle, self.size)
+        return _point(self.level, height, angle, self.size)
 
     def name(self, height: float, angle: float) -> tuple[str, str, str]:
         """(id, plain name, trade name) of a place."""

@@ -85,9 +85,12 @@ def reached(line: Fit, ceiling: int, before: tuple[int, ...], weeks: float | Non
     for first, second, shocks, wander in _draws():
         noise = accumulate(shocks, lambda last, shock: carry * last + fresh * shock)
         swing = [walk + spread * each for walk, each in zip(wander, noise, strict=True)]
-        for sign in (1.0, -1.0):
+        for sign, furthest in ((1.0, max(swing)), (-1.0, -min(swing))):
             slope = line.slope + sign * root * first
             short = ceiling - 0.5 - line.level - sign * (lean * first + rest * second)
+            if max(0.0, slope * course[-1]) + furthest < short:
+                out.append(HORIZON + 1)  # not on any day
+                continue
             there = [t for t, (c, s) in enumerate(zip(course, swing, strict=True)) if slope * c + sign * s >= short]
             out.append(first_week((*before, *there)))
     return tuple(sorted(out))
