@@ -1,7 +1,8 @@
 """Fitting by other means than socks is read as ply is: dial, strap, vacuum, air bladder, pin clicks."""
 
 import pytest
-from insight.diary import Diary
+from insight.diary import Diary, signs_at
+from plytide.data import table
 from plytide.insight import summarise
 
 
@@ -36,10 +37,31 @@ def test_a_rise_over_weeks_is_a_heading_without_a_ceiling():
     assert "ceiling" not in told["trend"]
 
 
-def test_a_sudden_rise_is_a_smaller_limb_but_not_by_vacuum():
+@pytest.mark.parametrize("what", ["dial", "strap", "air_bladder", "pad"])
+def test_a_sudden_rise_is_a_smaller_limb_and_once_it_has_lasted_a_sign_that_names_it(what):
     levels = [3, 4, 3, 3, 4] * 5 + [9] * 4
-    assert [s["code"] for s in fittings(dialled(*levels), 29)["dial"]["shifts"]] == ["limb_smaller"]
-    assert "shifts" not in fittings(dialled(*levels, what="vacuum"), 29)["vacuum"]
+    diary = dialled(*levels, what=what)
+    assert [s["code"] for s in fittings(diary, 29)[what]["shifts"]] == ["limb_smaller"]
+    sign = signs_at(diary, 29)["fitting_shift"]
+    name = table("signs")["words"]["fitting"][what]
+    assert sign["entered"].startswith(f"Your highest for {name} has been about 9 a day since 28 March; before it was")
+    assert {e.body["what"] for e in diary.entries if e.id in sign["evidence"]} == {what}
+    assert "fitting_shift" not in signs_at(dialled(*[3, 4, 3, 3, 4] * 5, 9, 9, 4, 3, what=what), 29)
+
+
+def test_vacuum_holds_the_leg_on_and_says_nothing_of_the_limbs_size():
+    levels = [3, 4, 3, 3, 4] * 5 + [9] * 4
+    diary = dialled(*levels, what="vacuum")
+    assert "shifts" not in fittings(diary, 29)["vacuum"]
+    assert "fitting_shift" not in signs_at(diary, 29)
+
+
+def test_the_peak_of_readings_below_zero_is_the_one_furthest_from_it():
+    diary = Diary(limb={"fitted_by": ["vacuum"]})
+    diary.add(0, 7, "don")
+    for hour, reading in ((8, -14.5), (12, -18.0), (16, -9.0)):
+        diary.add(0, hour, "adjust", what="vacuum", reading=reading, unit="inHg")
+    assert fittings(diary, 1)["vacuum"]["by_day"] == [("2031-03-03", -18.0)]
 
 
 def test_a_reading_is_taken_as_it_is_and_days_without_one_are_not_zero():

@@ -106,24 +106,30 @@ def _lasting(log: Log, code: str, day: int) -> list[Timed]:
 
 
 def lasting(values: Sequence[tuple[int, float]], day: int) -> tuple[float, float] | None:
-    """The middle before a shift on a day, and that of the first LASTS days running since that are far enough away.
+    """The middle before a shift on a day, and what was reached since on most days of some LASTS running.
 
-    `values` are (day number, value). Far enough is SHIFT_PLY, the wearer's own scatter, and a ply beyond any days
-    running of the weeks before. What was told is not taken back when later days are nearer. None where none are.
+    `values` are (day number, value). It has to be SHIFT_PLY away, more than the wearer's own scatter, and a ply beyond
+    any such days of the weeks before; what was told is not taken back when later days are nearer. Else None.
     """
     before = [value for n, value in values if n < day - LASTS][-SWING:]
-    after = [value for n, value in values if n >= day - LASTS]
     if len(before) < LEAST_BEFORE:
         return None
     middle = median(before[-BEFORE:])
     scatter = 1.4826 * median([abs(value - middle) for value in before[-BEFORE:]])
-    runs = [median(before[i : i + LASTS]) for i in range(len(before) - LASTS + 1)]
-    for end in range(LASTS, len(after) + 1):
-        new = median(after[end - LASTS : end])
-        beyond = new - max(runs) if new > middle else min(runs) - new
-        if abs(new - middle) >= max(SHIFT_PLY, SHIFT_SCATTER * scatter) and beyond >= SWING_PLY:
-            return middle, new
+    least = max(SHIFT_PLY, SHIFT_SCATTER * scatter)
+    lows, highs = zip(*_most(before), strict=True)
+    for low, high in _most([value for n, value in values if n >= day - LASTS]):
+        if low >= max(middle + least, max(lows) + SWING_PLY):
+            return middle, low
+        if high <= min(middle - least, min(highs) - SWING_PLY):
+            return middle, high
     return None
+
+
+def _most(values: Sequence[float]) -> list[tuple[float, float]]:
+    """For each LASTS days running what all but one of them were at least, and at most."""
+    runs = (sorted(values[i : i + LASTS]) for i in range(len(values) - LASTS + 1))
+    return [(run[1], run[-2]) for run in runs]
 
 
 def _size(shift: Shift) -> str:
