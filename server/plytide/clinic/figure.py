@@ -180,6 +180,7 @@ class _Drawing:
 
     def _row(self, name: str, marks: Callable[[float], None], height: float = ROW) -> None:
         """A row of marks on the same days, named at its side where there is room and above it where there is not."""
+        self.y += 4 if height > ROW else 0  # the number of its scale stands at its very top
         if self.side:
             self.sheet.text(0, self.y + height / 2, self._fitting(name, self.left - (34 if height > ROW else 10)), "k2")
         else:
@@ -215,15 +216,12 @@ class _Drawing:
     def _changes(self, y: float) -> None:
         y += ROW / 2
         self._base(y)
-        free, diamonds = float(self.left), ""
-        for day, what in self.story.changes:
-            if (x := self.at(day)) is None:
-                continue
-            diamonds += f"M{n(x)} {n(y - 6)}l6 6l-6 6l-6 -6Z"
-            if x >= free and x + 10 + self.sheet.room(what) < self.right:
+        placed = [(x, what) for day, what in self.story.changes if (x := self.at(day)) is not None]
+        ends = [x - 8 for x, _ in placed[1:]] + [self.right]
+        for (x, what), end in zip(placed, ends, strict=True):
+            if x + 10 + self.sheet.room(what) < end:
                 self.sheet.text(x + 10, y, what, "k2 cased")
-                free = x + 16 + self.sheet.room(what)
-        self.sheet.path("dot", diamonds)
+        self.sheet.path("dot", "".join(f"M{n(x)} {n(y - 6)}l6 6l-6 6l-6 -6Z" for x, _ in placed))
 
     def _mishaps(self, y: float) -> None:
         y += ROW / 2

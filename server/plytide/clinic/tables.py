@@ -14,6 +14,7 @@ from plytide.clinic.words import count, number, signed, t, word
 from plytide.insight.shape import Compare, DaySummary, LimbSummary, Spot, Trend
 
 Row = list[str]
+Key = str | Course  # what a column of the table of days holds: a part of the day, or another fitting
 FADES_SHOWN = 4  # the latest minutes to fade of one place
 MISHAPS_SHOWN = 12  # the latest ones; the figure and the downloads have them all
 
@@ -40,6 +41,8 @@ def spots(found: Sequence[Spot]) -> Table:
         rows.append([str(i), _place(s["plain"], s["trade"]), str(s["days"]), words.short_day(s["first"]),
                      words.short_day(s["last"]), str(s["worst"]), str(s["latest"]),
                      ", ".join(word("feel", f) for f in s["feels"]), ply])  # fmt: skip
+    if not any(row[-1] for row in rows):
+        head, rows = head[:-1], [row[:-1] for row in rows]
     return Table(head, rows, frozenset({2, 5, 6}), frozenset({1, 7, 8}))
 
 
@@ -138,8 +141,8 @@ def days(reading: Reading, side: str, column: Sequence[Bin], unit: Unit, ply: bo
 
 
 def _single(reading: Reading, side: str, column: Sequence[Bin], ply: bool, courses: Sequence[Course]) -> Table:
-    keys = ["day", *(["on", "off"] if reading.shows("ply") else []), *(["start", "peak"] if ply else [])]
-    keys += ["hours"] if reading.shows("ply") else []
+    keys: list[Key] = ["day", *(["on", "off"] if reading.shows("ply") else []), *(["start", "peak"] if ply else [])]
+    keys += ["hours", *courses] if reading.shows("ply") else []
     keys += [k for k in ("comfort", "sore", "skin") if reading.shows(k)]
     if reading.shows("day", "mishap"):
         keys.append("kind")
@@ -148,9 +151,9 @@ def _single(reading: Reading, side: str, column: Sequence[Bin], ply: bool, cours
         if not b.logged:
             rows.append([words.week_day(b.first), t("days.none")])
         else:
-            rows.append([_cell(k, b.days[0], reading, side) for k in keys] + _read(b, courses))
+            rows.append([_read(b, k) if isinstance(k, Course) else _cell(k, b.days[0], reading, side) for k in keys])
     kind = frozenset(i for i, k in enumerate(keys) if k == "kind")
-    return Table([*(t(f"days.{k}") for k in keys), *(c.name for c in courses)], rows, _numbers(keys, courses), kind)
+    return Table(_named(keys), rows, _numbers(keys), kind)
 
 
 def _cell(key: str, d: DaySummary, reading: Reading, side: str) -> str:
@@ -181,7 +184,8 @@ def _cell(key: str, d: DaySummary, reading: Reading, side: str) -> str:
 
 
 def _several(reading: Reading, column: Sequence[Bin], unit: Unit, ply: bool, courses: Sequence[Course]) -> Table:
-    keys = [unit, "logged", *(["start", "peak"] if ply else []), *(["hours"] if reading.shows("ply") else [])]
+    keys: list[Key] = [unit, "logged", *(["start", "peak"] if ply else [])]
+    keys += ["hours", *courses] if reading.shows("ply") else []
     keys += [k for k in ("comfort", "sore", "skin") if reading.shows(k)]
     rows = []
     for b in reversed(column):
@@ -192,18 +196,23 @@ def _several(reading: Reading, column: Sequence[Bin], unit: Unit, ply: bool, cou
             "hours": number(b.worn_h), "comfort": number(b.comfort), "sore": "" if b.sore is None else str(b.sore),
             "skin": t("days.found", found=checks.count("finding"), checks=len(checks)) if checks else "",
         }  # fmt: skip
-        rows.append([cells[k] for k in keys] + _read(b, courses) if b.logged else [name, t("days.none")])
-    return Table([*(t(f"days.{k}") for k in keys), *(c.name for c in courses)], rows, _numbers(keys, courses))
+        made = [_read(b, k) if isinstance(k, Course) else cells[k] for k in keys]
+        rows.append(made if b.logged else [name, t("days.none")])
+    return Table(_named(keys), rows, _numbers(keys))
 
 
-def _read(b: Bin, courses: Sequence[Course]) -> Row:
-    """What other fittings were on the middle day of a bin."""
-    return ["" if (value := b.middle_of(course.by_day)) is None else number(value) for course in courses]
+def _read(b: Bin, course: Course) -> str:
+    """What another fitting was on the middle day of a bin."""
+    return "" if (value := b.middle_of(course.by_day)) is None else number(value)
 
 
-def _numbers(keys: Sequence[str], courses: Sequence[Course]) -> frozenset[int]:
+def _named(keys: Sequence[Key]) -> Row:
+    return [k.name if isinstance(k, Course) else t(f"days.{k}") for k in keys]
+
+
+def _numbers(keys: Sequence[Key]) -> frozenset[int]:
     right = {"on", "off", "start", "peak", "hours", "comfort", "sore", "logged"}
-    return frozenset(i for i, k in enumerate(keys) if k in right) | set(range(len(keys), len(keys) + len(courses)))
+    return frozenset(i for i, k in enumerate(keys) if isinstance(k, Course) or k in right)
 
 
 def _place(plain: str, trade: str) -> str:

@@ -31,15 +31,27 @@ class Form:
     write: Callable[[Leaving], Iterator[bytes]]
 
 
+def in_bulk(pieces: Iterable[bytes], size: int = 64 * 1024) -> Iterator[bytes]:
+    """Small pieces in larger ones: a server hands each on by itself, and one an entry takes longer than the entry."""
+    held, length = list[bytes](), 0
+    for piece in pieces:
+        held.append(piece)
+        length += len(piece)
+        if length >= size:
+            yield b"".join(held)
+            held, length = [], 0
+    yield b"".join(held)
+
+
 def _fhir(what: Leaving) -> Iterator[bytes]:
     patient = fhir.patient_id(what.logbook_id)
-    return fhir.dump(fhir.resources(what.entries, what.profile, patient, what.socks), what.at)
+    return in_bulk(fhir.dump(fhir.resources(what.entries, what.profile, patient, what.socks), what.at))
 
 
 CSV = "text/csv; charset=utf-8"
 FORMS = {
-    "csv": Form(CSV, "prosthesis-log.csv", lambda what: table.dump(what.entries)),
+    "csv": Form(CSV, "prosthesis-log.csv", lambda what: in_bulk(table.dump(what.entries))),
     "dictionary": Form(CSV, "prosthesis-log-fields.csv", lambda what: dictionary.dump()),
     "fhir": Form("application/fhir+json", "prosthesis-log-fhir.json", _fhir),
-    "jsonl": Form("application/jsonl", "prosthesis-log.jsonl", lambda what: lines.dump(what.entries)),
+    "jsonl": Form("application/jsonl", "prosthesis-log.jsonl", lambda what: in_bulk(lines.dump(what.entries))),
 }
