@@ -12,6 +12,7 @@ from plytide import demo, insight
 from plytide.clinic import page, said, words
 from plytide.data import table
 from plytide.entries import parse_entry
+from plytide.limb.geometry import region_name
 
 NOW = datetime(2031, 6, 12, 13, 15, tzinfo=UTC)
 # What may stand in a blank of a sign, and the same in Spanish (the tables' own words).
@@ -70,6 +71,18 @@ def test_all_that_a_reading_says_of_the_demos_wearer_is_known(days: int) -> None
     assert len(before) == len(after) >= 10
     same = [one for one, other in zip(before, after, strict=True) if one == other and re.search("[a-z]{3}", one[1])]
     assert same == []
+
+
+def test_every_place_has_a_plain_and_a_trade_name_in_spanish() -> None:
+    levels = table("limb")["levels"]
+    spots = [(level, (h + 0.5) / 30, a * 10.0) for level in levels for h in range(30) for a in range(36)]
+    names = {region_name(*spot)[1:] for spot in spots}
+    assert len(names) > 50
+    with words.speaking("es"):
+        told = [said.own_summary({"plain": plain, "trade": trade}) for plain, trade in sorted(names)]
+    left = [t for t, (plain, trade) in zip(told, sorted(names), strict=True) if t["plain"] in (plain, trade)]
+    assert left == []
+    assert [t for t in told if t["trade"] == t["plain"] and t["trade"] != "Rótula"] == []
 
 
 def test_sentences_of_the_reading() -> None:

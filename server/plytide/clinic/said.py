@@ -17,7 +17,6 @@ from plytide.insight.shape import Sign
 from plytide.insight.words import chance as chance_in_english
 
 TEXTS = frozenset({"reason", "words", "phrase"})  # the fields of a summary that hold sentences
-PLACES = frozenset({"plain", "trade"})  # those that hold the name of a place on the limb
 GROUPS = ("finding", "unwell", "mishap", "tag", "flag", "fitting")
 QUARTERS = {"front": "front", "outer": "outer side", "back": "back", "inner": "inner side"}
 BLANK = re.compile(r"\{(\w+)\}")
@@ -51,8 +50,9 @@ def _turned(part: Any) -> Any:
         return part
     if "entered" in part:
         return _own_sign(part)  # type: ignore[arg-type]
-    if "plain" in part:  # the trade names are Latin and English; the plain one is said twice, and so shown once
-        part = {**part, **dict.fromkeys(PLACES, _place(part["plain"]) or own(part["plain"]))}
+    if "plain" in part:
+        plain = _place(part["plain"]) or own(part["plain"])
+        part = {**part, "plain": plain, "trade": _trades(words.spoken()).get(part["trade"], plain)}
     return {
         key: own(inner) if key in TEXTS and isinstance(inner, str) else inner if key == "days" else _turned(inner)
         for key, inner in part.items()
@@ -160,6 +160,15 @@ def _place(text: str) -> str | None:
 def _places(language: str) -> Mapping[str, str]:
     """The plain names of all places, in lower case."""
     return dict(_named(language))
+
+
+@cache
+def _trades(language: str) -> Mapping[str, str]:
+    """The trade names of all places."""
+    told = table(f"trades.{language}")
+    thirds = {f"{one}, {side}": f"{part}, {own_}" for one, part in told["thirds"].items()
+              for side, own_ in told["quarters"].items()}  # fmt: skip
+    return {**told["names"], **thirds}
 
 
 def _named(language: str) -> Iterator[tuple[str, str]]:
