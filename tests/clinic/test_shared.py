@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import re
 import time
 from collections.abc import Iterator
@@ -15,6 +16,7 @@ import pytest
 from api.site import Phone, Site
 from clinic.conftest import SECRETS, at, entry, log
 from plytide.api import shared
+from plytide.api.pages import Pages
 from plytide.store import LinkSpec
 
 # User agents of previews and scanners, as they name themselves (common practice; the list is not complete).
@@ -299,7 +301,7 @@ def test_of_a_link_that_has_ended_nothing_is_drawn(
 
 
 def test_who_asks_for_a_page_that_is_being_made_waits_for_it() -> None:
-    pages, made, now = shared.Pages(), [], datetime.now(UTC)
+    pages, made, now = Pages(), [], datetime.now(UTC)
 
     def slow() -> str:
         made.append(1)
@@ -308,7 +310,19 @@ def test_who_asks_for_a_page_that_is_being_made_waits_for_it() -> None:
 
     with ThreadPoolExecutor(8) as pool:
         got = [pool.submit(pages.of, ("a",), now, timedelta(minutes=5), slow) for _ in range(8)]
-        assert {future.result() for future in got} == {"page"}
+        assert {gzip.decompress(future.result()) for future in got} == {b"page"}
     assert len(made) == 1
     pages.of(("a",), now + timedelta(minutes=6), timedelta(minutes=5), slow)
     assert len(made) == 2, "and one that is too old is made anew"
+
+
+def test_a_page_travels_packed_where_the_browser_can_unpack_it(
+    phone: Phone, reader: httpx.Client, link: dict[str, Any]
+) -> None:
+    reader.post(at(link), data={"code": link["code"]})
+    packed, plain = (reader.get(at(link), headers={"accept-encoding": how}) for how in ("gzip, br", "identity"))
+    assert packed.headers["content-encoding"] == "gzip"
+    assert "content-encoding" not in plain.headers
+    assert packed.text == plain.text
+    assert 3 * int(packed.headers["content-length"]) < int(plain.headers["content-length"])
+    assert packed.headers["content-security-policy"] == plain.headers["content-security-policy"]

@@ -7,12 +7,10 @@ previews may look as often as they like.
 
 from __future__ import annotations
 
+import gzip
 import re
-from collections import OrderedDict, defaultdict
-from collections.abc import Callable
 from datetime import datetime, timedelta
 from functools import cache
-from threading import Lock
 from typing import Annotated
 from urllib.parse import parse_qs
 
@@ -23,6 +21,7 @@ from starlette.requests import Request
 from starlette.responses import Response, StreamingResponse
 
 from plytide.api import page as files
+from plytide.api.pages import Pages
 from plytide.api.parts import Parts, now, parts
 from plytide.api.rates import address_of
 from plytide.clinic import behind, page
@@ -38,36 +37,10 @@ Server = Annotated[Parts, Depends(parts)]
 
 SESSION_S = 30 * 60
 FORM_BYTES = 200
-PAGES_KEPT = 16
 LIVE_GOOD = timedelta(minutes=5)  # how long a live page stands while nothing comes in: hours on go on
 SHEET = "sheet"
 CODE = re.compile(r"[0-9]{6}\Z")
 TOKEN = re.compile(r"[A-Za-z0-9_-]{1,64}\Z")
-
-
-class Pages:
-    """The pages looked at last, so that reading on does not make them anew."""
-
-    def __init__(self) -> None:
-        self._kept: OrderedDict[tuple[object, ...], tuple[datetime, str]] = OrderedDict()
-        self._lock = Lock()
-        self._making: defaultdict[tuple[object, ...], Lock] = defaultdict(Lock)
-
-    def of(self, key: tuple[object, ...], at: datetime, good: timedelta, make: Callable[[], str]) -> str:
-        """The page under `key`, made at `at` where none that is kept is still good; who comes meanwhile waits."""
-        with self._lock:
-            making = self._making[key]
-        with making:
-            with self._lock:
-                kept = self._kept.get(key)
-            if kept and at - kept[0] < good:
-                return kept[1]
-            text = make()
-            with self._lock:
-                self._kept[key] = at, text
-                while len(self._kept) > PAGES_KEPT:
-                    self._making.pop(self._kept.popitem(last=False)[0], None)
-        return text
 
 
 _pages = Pages()
@@ -82,7 +55,7 @@ def show(token: str, request: Request, to: Server) -> Response:
         if request.method == "GET":
             response.background = BackgroundTask(prepare, to, token)
         return response
-    return html(shown(to, view, now()))
+    return unpacked(shown(to, view, now()), request)
 
 
 @router.post("/s/{token}")
@@ -148,8 +121,8 @@ def prepare(to: Parts, token: str) -> None:
         shown(to, to.store.view_of(link, at), at)
 
 
-def shown(to: Parts, view: LinkView, at: datetime) -> str:
-    """The page of an opened link. A snapshot changes by the day only; a live one with the log, and it says its time."""
+def shown(to: Parts, view: LinkView, at: datetime) -> bytes:
+    """The page of an opened link, packed. A snapshot changes by the day; a live one with the log, and says when."""
     link, token = view.link, view.link.token
     days = (at - datetime.fromisoformat(view.as_of)).days
     key = (link.id, to.store.seq(link.logbook_id) if link.spec.live else days)
@@ -173,6 +146,17 @@ def read(to: Parts, view: LinkView, at: datetime) -> Reading:
         link.spec, view.entries(), datetime.fromisoformat(view.as_of), at,
         expires=datetime.fromisoformat(link.expires), synced=synced,
     )  # fmt: skip
+
+
+def unpacked(packed: bytes, request: Request) -> Response:
+    """A kept page as the reader's browser takes it: packed if it can. Nothing in a page comes from who asks for it, so
+    its length tells them nothing."""
+    if "gzip" not in request.headers.get("accept-encoding", ""):
+        return html(gzip.decompress(packed).decode())
+    response = html("")
+    response.body = packed
+    response.headers.update({"content-encoding": "gzip", "content-length": str(len(packed))})
+    return response
 
 
 def html(text: str, status: int = 200) -> Response:
