@@ -62,7 +62,7 @@ class LinkForm(Form):
 
 @router.post("/api/links", openapi_extra=takes(LinkForm))
 async def make(request: Request, device: Paired, to: Server) -> Response:
-    """{days | from, to, kinds, notes, live, code, hours, label, waiting} -> the link: {id, url, code, expires, …}."""
+    """{days | from, to, kinds, notes, live, code, hours, label, files, language, …} -> {id, url, code, expires, …}."""
     form = await read(request, LinkForm)
     link = await run_in_threadpool(to.store.make_link, device.logbook_id, spec_of(form), now())
     response = answer(told(link, to))
