@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from insight.diary import Diary
 from plytide.bodies import Finding, Mishap, Profile, Skin, Sore
 from plytide.insight import plain, rules, summarise
+from plytide.insight.signs.found import MOST
 
 
 def words(model, name):
@@ -44,6 +45,7 @@ BODIES = st.one_of(
     )),
     st.tuples(st.sampled_from(["don", "ply"]), st.fixed_dictionaries({"total": st.integers(0, 40)})),
     st.tuples(st.just("doff"), st.just({})),
+    st.tuples(st.just("adjust"), st.fixed_dictionaries({"what": st.just("dial"), "by": st.integers(-9, 9)})),
     st.tuples(st.just("comfort"), st.fixed_dictionaries({"score": st.integers(0, 10)})),
     st.tuples(st.just("change"), st.just({"what": "liner"})),
     st.tuples(st.just("day"), st.just({"tags": ["hot", "ill"]})),
@@ -54,7 +56,8 @@ BODIES = st.one_of(
         "by": st.sampled_from(["self", "clinic"]),
     })),
 )  # fmt: skip
-LOGS = st.lists(st.tuples(st.integers(0, 40), st.floats(0, 30), BODIES), max_size=40)
+SIDES = st.sampled_from(["left", "left", "right"])
+LOGS = st.lists(st.tuples(st.integers(0, 40), st.floats(0, 30), SIDES, BODIES), max_size=40)
 RISKS = st.lists(st.sampled_from(words(Profile, "higher_risk")), max_size=2)
 
 
@@ -62,23 +65,26 @@ RISKS = st.lists(st.sampled_from(words(Profile, "higher_risk")), max_size=2)
 @given(LOGS, RISKS, st.integers(0, 2**16))
 def test_signs_of_any_log(log, risks, seed):
     diary = Diary(higher_risk=risks, limb={"tender": [{"height": 0.5, "angle": 10.0}]})
-    for day, hour, (kind, body) in log:
-        diary.add(day, hour, kind, **body)
+    for day, hour, side, (kind, body) in log:
+        diary.add(day, hour, kind, **{"limb": side, **body} if kind not in ("day", "told") else body)
     now = diary.at(40, 23)
     summary = summarise(diary.entries, now)
     known = {entry.id for entry in diary.entries}
-    for limb in summary["limbs"].values():
-        levels = [rules.LEVELS.index(sign["level"]) for sign in limb["signs"]]
+    lists = [summary["signs"], *(limb["signs"] for limb in summary["limbs"].values())]
+    graver = any(sign["level"] != "watch" for signs in lists for sign in signs)
+    for signs in lists:
+        levels = [rules.LEVELS.index(sign["level"]) for sign in signs]
         assert levels == sorted(levels)
-        codes = [sign["code"] for sign in limb["signs"]]
+        codes = [sign["code"] for sign in signs]
         assert len(codes) == len(set(codes))
-        for sign in limb["signs"]:
+        assert not (graver and {"pink", "swing"} & set(codes))
+        for sign in signs:
             assert set(sign["evidence"]) <= known
+            assert 0 < len(sign["evidence"]) <= MOST
+            assert len(set(sign["evidence"])) == len(sign["evidence"])
             assert sign["since"] <= summary["now"]
             assert "{" not in sign["entered"] + sign["title"] + "".join(sign["do"])
             assert "you have " not in sign["entered"].lower()
-        graver = any(sign["level"] != "watch" for sign in limb["signs"])
-        assert not (graver and {"pink", "swing"} & set(codes))
     assert max(map(len, plain.page(summary, diary.entries).splitlines())) <= 100
     json.dumps(summary)
     again = diary.entries * 2

@@ -14,7 +14,7 @@ from statistics import fmean, variance
 from plytide.insight.clock import Timed, number
 from plytide.insight.log import Log
 from plytide.insight.rules import filled, rules
-from plytide.insight.signs.found import Found, begins, dates, ids, ply_rises, run_of, run_of_days, within
+from plytide.insight.signs.found import BACK_DAYS, Found, begins, dates, ids, ply_rises, run_of, run_of_days, within
 from plytide.insight.spots import groups
 from plytide.insight.surface import Surface
 from plytide.insight.words import on_day
@@ -78,7 +78,7 @@ def _deep(log: Log) -> list[Found]:
 
 
 def _comfort(log: Log) -> list[Found]:
-    items = log.lately("comfort", WEEK + BEFORE + WEEK)
+    items = log.lately("comfort", BACK_DAYS + BEFORE + WEEK)
     scores = _by_day(log, items, "score", worst=False)
 
     def down(day: int, points: float) -> bool:
@@ -94,7 +94,7 @@ def _comfort(log: Log) -> list[Found]:
 
 
 def _pain(log: Log) -> list[Found]:
-    items = [item for item in log.lately("sore", WEEK + BEFORE + WEEK) if not item.body.get("phantom")]
+    items = [item for item in log.lately("sore", BACK_DAYS + BEFORE + WEEK) if not item.body.get("phantom")]
     worst = _by_day(log, items, "intensity", worst=True)
 
     def stays(day: int) -> bool:
