@@ -21,6 +21,16 @@ def test_what_has_no_hash_in_its_name_is_asked_for_each_time(site: Site, path: s
     assert (again.status_code, again.content) == (304, b"")
 
 
+def test_the_web_manifest_is_in_the_language_asked_for_and_else_the_same(site: Site) -> None:
+    given = {tag: site.stranger().get("/manifest.webmanifest", headers={"accept-language": tag})
+             for tag in ("en-GB,en", "es-MX,es;q=0.9,en;q=0.8", "de, es")}  # fmt: skip
+    english, spanish, other = (answer.json() for answer in given.values())
+    assert (english["lang"], spanish["lang"], other) == ("en", "es", english)
+    assert [s["url"] for s in spanish["shortcuts"]] == [s["url"] for s in english["shortcuts"]]
+    assert {s["name"] for s in spanish["shortcuts"]}.isdisjoint(s["name"] for s in english["shortcuts"])
+    assert {"accept-language" in answer.headers["vary"] for answer in given.values()} == {True}
+
+
 @pytest.mark.parametrize("path", sorted(MANIFEST["files"]))
 def test_what_has_a_hash_in_its_name_is_kept_for_ever_and_is_whole(site: Site, path: str) -> None:
     answer = site.stranger().get(path)

@@ -73,7 +73,7 @@ def built(folder: Path = PAGE) -> dict[str, Kept]:
     environment = Environment(autoescape=True, undefined=StrictUndefined)
     shell = environment.from_string((folder / "shell.html.jinja").read_text(encoding="utf-8")).render(page=page)
     made = {"/": keep("shell.html", shell.encode(), ASK)}
-    for name in ("sw.js", "manifest.webmanifest"):
+    for name in ("sw.js", "manifest.webmanifest", "manifest.es.webmanifest"):
         made[f"/{name}"] = keep(name, (folder / name).read_bytes(), ASK)
     for path in sorted((folder / "assets").iterdir()):
         made[f"/assets/{path.name}"] = keep(path.name, path.read_bytes(), FOR_EVER)
@@ -82,13 +82,25 @@ def built(folder: Path = PAGE) -> dict[str, Kept]:
 
 @router.api_route("/", methods=["GET", "HEAD"])
 @router.api_route("/sw.js", methods=["GET", "HEAD"])
-@router.api_route("/manifest.webmanifest", methods=["GET", "HEAD"])
 def fixed(request: Request) -> Response:
-    """The shell, the worker, the manifest. The shell is the same for everyone: it holds nobody's data."""
-    kept = built().get(request.url.path)
+    """The shell and the worker. The shell is the same for everyone: it holds nobody's data."""
+    return _made(request.url.path).to(request)
+
+
+@router.api_route("/manifest.webmanifest", methods=["GET", "HEAD"])
+def manifest(request: Request) -> Response:
+    """The manifest in the first language the browser asks for: the phone takes its words when the page is installed."""
+    spanish = request.headers.get("accept-language", "").lower().startswith("es")
+    given = _made("/manifest.es.webmanifest" if spanish else "/manifest.webmanifest").to(request)
+    given.headers["vary"] = "accept-encoding, accept-language"
+    return given
+
+
+def _made(path: str) -> Kept:
+    kept = built().get(path)
     if kept is None:
         raise Refused(503, "no_page", "The page was not built. Run `python web/build.py`, or install the package.")
-    return kept.to(request)
+    return kept
 
 
 @router.api_route("/assets/{name}", methods=["GET", "HEAD"])
