@@ -17,10 +17,10 @@ def test_near_falls_within_a_week_are_a_sign(days, stands):
     assert ("near_falls" in signs_at(mishaps(*days), max(days))) == stands
 
 
-def test_near_falls_are_one_sign_for_two_weeks_after_the_last():
+def test_near_falls_are_one_sign_for_a_month_after_the_last():
     diary = mishaps(0, 3)
-    assert signs_at(diary, 16)["near_falls"]["entered"].startswith("You entered 2 stumbles within 7 days.")
-    assert "near_falls" not in signs_at(diary, 17)
+    assert signs_at(diary, 32)["near_falls"]["entered"].startswith("You entered 2 stumbles within 7 days.")
+    assert "near_falls" not in signs_at(diary, 33)
 
 
 def on_two_limbs(what, *days):

@@ -10,6 +10,7 @@ from plytide.insight.signs.found import Found, ids, run_of, within
 
 WEEK = 7
 STUMBLES = 2  # near falls, in the plural
+NEAR_FALLS_STAND = 30  # days: they come weeks apart, and are one matter to bring to the clinic
 FALLS = 2
 YEAR = 365
 FALLS_STAND = 90  # days after the last of them: long enough for the next appointment
@@ -26,7 +27,8 @@ def _of(logs: Sequence[Log], what: str) -> list[Timed]:
 
 
 def _near_falls(logs: Sequence[Log]) -> Found | None:
-    run = run_of(logs[0].today, _of(logs, "stumble"), WEEK, lambda items: len(items) >= STUMBLES)
+    stumbles = _of(logs, "stumble")
+    run = run_of(logs[0].today, stumbles, WEEK, lambda items: len(items) >= STUMBLES, NEAR_FALLS_STAND)
     return run and Found("near_falls", run.since, ids(run.items), {"times": len(run.items), "window": WEEK})
 
 

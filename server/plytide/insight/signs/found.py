@@ -76,11 +76,13 @@ class Run(NamedTuple):
     items: list[Timed]
 
 
-def run_of(today: str, items: Sequence[Timed], window: int, met: Callable[[Sequence[Timed]], bool]) -> Run | None:
-    """The pattern that `met` asks of the entries of some `window` local days, if that was so in the last KEEP days."""
+def run_of(
+    today: str, items: Sequence[Timed], window: int, met: Callable[[Sequence[Timed]], bool], keep: int = KEEP
+) -> Run | None:
+    """The pattern that `met` asks of the entries of `window` local days, if that was so in the last `keep` days."""
     for end in range(len(items), 0, -1):
         last = number(items[end - 1].date)
-        if number(today) - last >= KEEP:
+        if number(today) - last >= keep:
             break
         first = named(last - window + 1)
         found = [item for item in items[:end] if item.date >= first]
