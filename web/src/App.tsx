@@ -1,6 +1,7 @@
 // Shows the screen the address names. Today is here at once; others are fetched, and the present one stays until they are.
 import { useEffect, useErrorBoundary, useState } from "preact/hooks";
 import type { ComponentType } from "preact";
+import { openAnew } from "./fetched";
 import { route, type Route, type ScreenProps } from "./nav";
 import { BigButton } from "./parts/buttons";
 import { Page } from "./parts/Page";
@@ -28,7 +29,10 @@ export function App() {
   useEffect(() => {
     let current = true;
     const show = (next: Shown) => { if (current) setShown(next); };
-    if (!ready) fetchScreen(wanted.path).then((View) => show({ route: wanted, View }), () => show({ route: wanted, failed: true }));
+    if (!ready) fetchScreen(wanted.path).then((View) => show({ route: wanted, View }), () => {
+      show({ route: wanted, failed: true });
+      if (round) void openAnew(); // the wearer has asked again, and it is still not to be had
+    });
     return () => { current = false; };
   }, [wanted, ready, round]);
   const now: Shown | null = ready ? { route: wanted, View: ready } : shown;

@@ -10,11 +10,23 @@ declare const PRECACHE: readonly string[];
 const PREFIX = "plytide-page-";
 const OWN = PREFIX + BUILD;
 
-self.addEventListener("install", (event) => event.waitUntil(install()));
+self.addEventListener("install", (event) => {
+  takeRoutes(event);
+  event.waitUntil(install());
+});
 self.addEventListener("activate", (event) => event.waitUntil(activate()));
 self.addEventListener("message", (event) => {
   if (event.data === "take over") void self.skipWaiting();
 });
+
+/** Where the browser can, it takes what is kept from the cache itself, and need not wake this worker first. */
+function takeRoutes(event: ExtendableEvent): void {
+  const install = event as ExtendableEvent & { addRoutes?: (rules: object[]) => Promise<void> };
+  void install.addRoutes?.([
+    { condition: { urlPattern: { pathname: "/assets/*" }, requestMethod: "GET" }, source: "cache" },
+    { condition: { urlPattern: { pathname: "/", search: "" }, requestMode: "navigate" }, source: { cacheName: OWN } },
+  ]).catch(() => {}); // a browser that knows other rules: the worker answers, as ever
+}
 
 /** All files of this build, or none: a page of half a build would fail where nobody can help it. */
 async function install(): Promise<void> {
@@ -26,6 +38,7 @@ async function install(): Promise<void> {
       // A redirected answer in the cache would fail every later navigation.
       const response = kept ?? (await fetch(url, { cache: hashed ? "default" : "reload", redirect: "error" }));
       if (!response.ok) throw new Error(`${url}: ${response.status}`);
+      if (url === "/") await cache.put("/?", response.clone()); // the same address, but another key to a cache
       await cache.put(url, response);
     }),
   );

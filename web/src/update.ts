@@ -1,6 +1,5 @@
 // A new version of the page waits until the wearer says so: swapping it in at will would pull the parts of the old one
 // from under an open screen.
-import "./App"; // in one piece with the first script: see today/beside.ts
 import { effect, signal } from "@preact/signals";
 import { saving } from "./log/saving";
 

@@ -1,6 +1,7 @@
 // What goes into one request: the outbox first, then blocks that have to be sent whole.
+import { loadBlocks } from "./exchange";
 import type { Entry } from "./kinds";
-import { loadBlocks, loadRows, type Resend, type Standing } from "./local";
+import { loadRows, type Resend, type Standing } from "./local";
 import { pending } from "./saving";
 
 export const MOST = 500;

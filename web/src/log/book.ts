@@ -1,12 +1,10 @@
-// The logbook as the screens know it: this is the one module of log/ they import (and pairing.ts, update.ts, link.ts).
+// The logbook as the screens know it: this is the one module of log/ they import (and past.ts, pairing.ts, talk.ts, link.ts).
 // Signals to read, a few functions to write. Everything works with no server at all.
 import { computed, effect, signal } from "@preact/signals";
-import { addDays, localDay, zoneNow } from "./clock";
+import { localDay, zoneNow } from "./clock";
 import { onBlocked } from "./db";
 import type { Bodies, Entry, EntryOf, Kind, Limb, ProfileBody } from "./kinds";
 import { PROFILE_DEFAULTS } from "./kinds";
-import { loadHistory, loadSpan } from "./local";
-import { byTime, mergeInto } from "./merge";
 import { noteWritten, now, nowForAt, openOffset } from "./offset";
 import { keep, pending } from "./saving";
 import { newDevice, StampClock } from "./stamp";
@@ -18,7 +16,7 @@ export type { Entry, EntryOf, Kind, Limb, Bodies } from "./kinds";
 export type { Summary } from "./summary";
 export { clockOff } from "./offset";
 export { NotSaved, retry, saving, type Saving } from "./saving";
-export { entries, profile, ready, summary } from "./view";
+export { entries, lasting, profile, ready, summary } from "./view";
 
 /** The wearer's settings with the defaults in place of what was never set. */
 export const settings = computed<Required<ProfileBody>>(() => ({ ...PROFILE_DEFAULTS, ...view.profile.value?.body }));
@@ -84,25 +82,6 @@ async function put<K extends Kind>(entry: EntryOf<K>, replaced: EntryOf<K> | und
 /** The version of an entry that stands on this phone, live or erased, if it is among those in memory. */
 export const current = view.current;
 
-/** Live entries of one local day (YYYY-MM-DD), oldest first, however long ago. */
-export async function entriesOfDay(date: string, withErased = false): Promise<Entry[]> {
-  const dayStarts = settings.value.day_starts;
-  return (await entriesBetween(addDays(date, -1) + "T", addDays(date, 2) + "T", withErased)).filter(
-    (entry) => localDay(entry.at, entry.zone, dayStarts) === date,
-  );
-}
-
-/** Live entries between two times (RFC 3339, or the beginnings of such), oldest first; erased ones too if asked for. */
-export async function entriesBetween(from: string, to: string, withErased = false): Promise<Entry[]> {
-  const table = new Map<string, Entry>();
-  mergeInto(table, await loadSpan(from, to));
-  mergeInto(table, [...view.rows.value.values()].map((row) => row.entry));
-  return [...table.values()].filter((entry) => (withErased || !entry.erased) && entry.at >= from && entry.at < to).sort(byTime);
-}
-
-/** Earlier versions of an entry that this phone has replaced, oldest first. */
-export const history = (id: string): Promise<Entry[]> => loadHistory(id);
-
 /**
  * What stands between the page and the phone's database. "blocked": another tab holds an older version of it open;
  * "slow": it has not answered for five seconds; "memory": there is none, and what is logged goes with the page unless a
@@ -134,7 +113,10 @@ onWrite(() => {
   asked = true;
 });
 
+// What other devices wrote may carry stamps ahead of ours: what is written next has to come after it.
 effect(() => {
-  // What other devices wrote may carry stamps ahead of ours: what is written next has to come after it.
-  for (const { stamp } of view.entries.value) clock.see(stamp);
+  for (const { entries } of view.blocks.value.values()) for (const { stamp } of entries) clock.see(stamp);
+});
+effect(() => {
+  for (const { entry } of view.rows.value.values()) clock.see(entry.stamp);
 });

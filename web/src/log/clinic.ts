@@ -1,5 +1,6 @@
 // Clinic links, as the server keeps them: a link cannot be made without it.
-import { waiting, sync } from "./sync";
+import { sync } from "./sync";
+import { waiting } from "./talk";
 import { ask } from "./pairing";
 import type { Kind } from "./kinds";
 

@@ -27,10 +27,23 @@ export function wall(at: string | number, zone: string): { year: number; month: 
   return { year: part["year"]!, month: part["month"]!, day: part["day"]!, hour: part["hour"]!, minute: part["minute"]! };
 }
 
+const QUARTER = 900e3;
+const days = new Map<string, string>();
+
 /** The local day, YYYY-MM-DD, that an instant belongs to. */
 export function localDay(at: string | number, zone: string, dayStarts = 4): string {
-  const { year, month, day, hour } = wall(at, zone);
-  return dateText(Date.UTC(year, month - 1, day - (hour < dayStarts ? 1 : 0)));
+  // Asking the wall clock takes as long as drawing a button. Clocks everywhere differ by whole quarters of an hour, so no
+  // day begins within one of them, and each is asked once.
+  const quarter = Math.floor((typeof at === "number" ? at : Date.parse(at)) / QUARTER);
+  const key = `${quarter} ${dayStarts} ${zone}`;
+  let date = days.get(key);
+  if (date === undefined) {
+    const { year, month, day, hour } = wall(quarter * QUARTER, zone);
+    date = dateText(Date.UTC(year, month - 1, day - (hour < dayStarts ? 1 : 0)));
+    if (days.size > 5000) days.clear();
+    days.set(key, date);
+  }
+  return date;
 }
 
 /** Today. */

@@ -1,6 +1,6 @@
 // The wearer's data is the wearer's: out as a file, in again, erased here or on the server, and what was done with it.
-import { entriesBetween } from "./book";
 import { eraseDatabase } from "./db";
+import { entriesBetween } from "./past";
 import { ask, PairingFailed } from "./pairing";
 import { sync } from "./sync";
 

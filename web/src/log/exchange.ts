@@ -92,3 +92,11 @@ export const sendAllAgain = (change: Partial<Standing>): Promise<Standing> =>
     await tx.done;
     return next;
   });
+
+/** These blocks, as far as they are there. */
+export const loadBlocks = (keys: string[]): Promise<Block[]> =>
+  use(async (db) => {
+    const tx = db.transaction("blocks");
+    const found = await Promise.all(keys.map((key) => tx.store.get(key)));
+    return found.filter((block) => block !== undefined);
+  });

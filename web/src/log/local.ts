@@ -62,17 +62,6 @@ const loaded = (rows: Row[], blocks: Block[], standing: unknown, summary: unknow
   rows, blocks, standing: { ...ALONE, ...(standing as Standing | undefined) }, summary: (summary as Summary | undefined) ?? null,
 });
 
-/** Entries at rest that may lie between two times. */
-export const loadSpan = (from: string, to: string): Promise<Entry[]> =>
-  use(async (db) => {
-    const tx = db.transaction("blocks");
-    const keys: string[] = [];
-    for (let cursor = await tx.store.index("span").openKeyCursor(IDBKeyRange.lowerBound([from])); cursor; cursor = await cursor.continue())
-      if (cursor.key[1] <= to) keys.push(cursor.primaryKey);
-    const blocks = await Promise.all(keys.map((key) => tx.store.get(key)));
-    return blocks.flatMap((block) => block?.entries ?? []);
-  });
-
 /** Keeps a version in the outbox. `replaced`, when the wearer changed an entry, goes to the history. The tap's own path. */
 export const saveRow = (row: Row, replaced?: Entry): Promise<void> =>
   use(async (db) => {
@@ -80,15 +69,4 @@ export const saveRow = (row: Row, replaced?: Entry): Promise<void> =>
     void tx.objectStore("outbox").put(row).catch(() => {}); // the transaction's end is what counts
     if (replaced) void tx.objectStore("history").put(replaced, [replaced.id, replaced.stamp]).catch(() => {});
     await tx.done;
-  });
-
-/** Earlier versions of an entry as this phone replaced them, oldest first. */
-export const loadHistory = (id: string): Promise<Entry[]> =>
-  use((db) => db.getAll("history", IDBKeyRange.bound([id, ""], [id, "~"])));
-
-export const loadBlocks = (keys: string[]): Promise<Block[]> =>
-  use(async (db) => {
-    const tx = db.transaction("blocks");
-    const found = await Promise.all(keys.map((key) => tx.store.get(key)));
-    return found.filter((block) => block !== undefined);
   });

@@ -1,6 +1,5 @@
 // One exchange with the server: what goes out, what comes back, and what each answer does to the phone's log. The rules
 // are in verdict.ts and outbox.ts.
-import "../App"; // in one piece with the first script: see today/beside.ts
 import { left, MOST, nextBatch, NOTHING, type Batch } from "./batch";
 import { amend, clock, current } from "./book";
 import { putToRest, sendAllAgain, takeAnswers, takePage } from "./exchange";
@@ -11,12 +10,14 @@ import type { Answer } from "./outbox";
 import { pending, taken } from "./saving";
 import { newDevice } from "./stamp";
 import type { Summary } from "./summary";
-import { KEEPALIVE_BYTES, request, rest, soon, talk, waiting, why } from "./sync";
 import { tellOthers } from "./tabs";
+import { talk, waiting, why } from "./talk";
 import { verdict } from "./verdict";
 import * as view from "./view";
+import { rest, soon } from "./when";
 
 const TIMEOUT_MS = 15e3;
+export const KEEPALIVE_BYTES = 60_000; // browsers refuse a keepalive request of 64 KiB and more
 const LONG_OUTBOX = 500;
 
 type Reply = {
@@ -146,6 +147,15 @@ async function straighten(): Promise<void> {
     const entry = current(id);
     if (entry) await amend(entry, { at: Date.parse(entry.at) - by });
   }
+}
+
+/** The body of a request. */
+export function request(standing: Standing, entries: readonly Entry[]): string {
+  const has = view.summary.value;
+  return JSON.stringify({
+    schema: 1, epoch: standing.epoch, cursor: standing.cursor, now: Date.now(), entries,
+    summary_seq: has?.seq ?? 0, summary_made: has?.now ?? "",
+  });
 }
 
 /** A request with its time limit. A page that is not the server's answer (a café's log-in page) counts as no answer. */

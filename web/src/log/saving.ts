@@ -27,10 +27,16 @@ export class NotSaved extends Error {
 export const pending = new Map<string, Row>();
 const failed = new Map<string, Row>();
 
+let latest: Promise<unknown> = Promise.resolve();
+
+/** Resolves when the write under way, if there is one, has come to its end. */
+export const underWay = (): Promise<unknown> => latest;
+
 /** Keeps a row: on the screen at once, on disk when this resolves. Rejects with NotSaved; the row then stays in memory. */
 export async function keep(row: Row, replaced?: Entry): Promise<void> {
   pending.set(row.entry.id, row);
-  const saved = saveRow(row, replaced); // first, so that the disk works while the screen is drawn
+  const saved = saveRow(row, replaced);
+  latest = saved.catch(() => {});
   batch(() => {
     view.lay(row);
     const { busy, since } = saving.value;

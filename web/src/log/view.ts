@@ -1,7 +1,7 @@
 // What the screens see: the log of the last weeks in memory, as signals. It is always the blocks at rest with the
 // outbox laid over them, so it is right the moment a tap is made and again after a reload.
 import { batch, computed, signal } from "@preact/signals";
-import { STANDING, type Block } from "./blocks";
+import { isStanding, STANDING, type Block } from "./blocks";
 import type { Entry, EntryOf } from "./kinds";
 import { ALONE, load, reload, type Loaded, type Standing } from "./local";
 import { byTime, mergeInto, winner } from "./merge";
@@ -23,24 +23,35 @@ const atRest = computed(() => {
   return table;
 });
 
-const live = computed(() => {
+// Sorted once for as long as the blocks stay, so that a tap costs what the outbox holds and not what the log does.
+const settled = computed(() => [...atRest.value.values()].filter(({ erased }) => !erased).sort(byTime));
+const settledLasting = computed(() => settled.value.filter(isStanding));
+
+/** `settled` with the rows of the outbox that are `wanted` laid over it, oldest first. */
+function laidOver(settled: readonly Entry[], wanted: (entry: Entry) => boolean = () => true): Entry[] {
   const over = rows.value;
-  const standingNow: Entry[] = [];
-  for (const [id, entry] of atRest.value) if (!over.has(id) && !entry.erased) standingNow.push(entry);
+  const changed = [...over.keys()].some((id) => atRest.value.has(id));
+  const all = changed ? settled.filter(({ id }) => !over.has(id)) : [...settled];
   for (const { entry } of over.values()) {
     const stands = winner(atRest.value.get(entry.id), entry);
-    if (!stands.erased) standingNow.push(stands);
+    if (stands.erased || !wanted(stands)) continue;
+    let place = all.length; // most are the newest of all
+    while (place > 0 && byTime(all[place - 1]!, stands) > 0) place--;
+    all.splice(place, 0, stands);
   }
-  return standingNow.sort(byTime);
-});
+  return all;
+}
 
 /** Live entries of the last two months, and all that stand until changed (profile, socks, needs …), oldest first. */
-export const entries = live;
+export const entries = computed(() => laidOver(settled.value));
+
+/** Of the entries, those that stand until changed: few, where the others are thousands. */
+export const lasting = computed(() => laidOver(settledLasting.value, isStanding));
 
 /** The wearer's settings as last changed, or null before the first. */
 export const profile = computed(
   () =>
-    live.value.reduce<EntryOf<"profile"> | null>(
+    lasting.value.reduce<EntryOf<"profile"> | null>(
       (latest, entry) => (entry.kind === "profile" && (!latest || entry.stamp > latest.stamp) ? entry : latest),
       null,
     ),

@@ -1,7 +1,7 @@
 // Where the entries are: one icon and a few words, always there, never in the way. It leads to the pairing screen.
 import { useEffect, useState } from "preact/hooks";
 import { saving } from "../log/book";
-import { syncState } from "../log/sync";
+import { syncState } from "../log/talk";
 import { clock } from "../times";
 import { t } from "../words";
 import { Icon, type IconName } from "./Icon";

@@ -1,4 +1,5 @@
 // Months as a calendar: each logged day shows its peak, a dot where it was sore, a bar where the skin had a finding.
+import { useEffect, useState } from "preact/hooks";
 import { settings, todayDate } from "../log/book";
 import { addDays } from "../log/clock";
 import type { DaySummary } from "../log/summary";
@@ -14,15 +15,22 @@ type Props = { days: readonly DaySummary[]; months: number; weekStarts: number }
 export function Calendar({ days, months, weekStarts }: Props) {
   const known = new Map(days.filter((d) => d.logged).map((d) => [d.date, d]));
   const names = weekdayNames(weekStarts);
+  const today = todayDate();
+  const [drawn, draw] = useState(1); // a month a frame: all at once would take longer than a tap may
+  useEffect(() => {
+    if (drawn >= months) return;
+    const frame = requestAnimationFrame(() => draw(drawn + 1));
+    return () => cancelAnimationFrame(frame);
+  }, [drawn, months]);
   return (
     <>
-      {monthsBack(todayDate(), months).map((month) => (
+      {monthsBack(today, Math.min(drawn, months)).map((month) => (
         <section key={month} class="month">
           <h2>{monthName(month + "-01")}</h2>
           <div class="cells" role="list">
             {names.map((name) => <span key={name} class="weekday" aria-hidden="true">{name}</span>)}
             {datesOf(month).map((date, i) => (
-              <Cell key={date} date={date} day={known.get(date)} column={i === 0 ? column(date, weekStarts) : null} />
+              <Cell key={date} date={date} today={today} day={known.get(date)} column={i === 0 ? column(date, weekStarts) : null} />
             ))}
           </div>
         </section>
@@ -31,8 +39,9 @@ export function Calendar({ days, months, weekStarts }: Props) {
   );
 }
 
-function Cell({ date, day, column }: { date: string; day: DaySummary | undefined; column: number | null }) {
-  const today = todayDate();
+type CellProps = { date: string; today: string; day: DaySummary | undefined; column: number | null };
+
+function Cell({ date, today, day, column }: CellProps) {
   const style = column === null ? {} : { gridColumnStart: column };
   const number = Number(date.slice(8));
   if (date > today) return <span class="cell ahead" style={style} role="listitem"><i>{number}</i></span>;

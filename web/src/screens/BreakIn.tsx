@@ -1,6 +1,7 @@
 // Breaking in a new socket: the clinic's steps, today's step, and what gains the next one.
 import { useEffect, useState } from "preact/hooks";
-import { entries, entriesBetween, settings, todayDate } from "../log/book";
+import { entries, settings, todayDate } from "../log/book";
+import { entriesBetween } from "../log/past";
 import type { BreakInStep, Entry } from "../log/kinds";
 import { byDay, place, SLOWEST, wornDays, type Place } from "../breakin/plan";
 import { href } from "../nav";

@@ -1,7 +1,7 @@
 // The link for the clinic: `#/link` makes one and lists those made, `#/link/<id>` is one of them.
 import { useEffect, useState } from "preact/hooks";
 import { links, type Link } from "../log/clinic";
-import { syncState } from "../log/sync";
+import { syncState } from "../log/talk";
 import { href, type ScreenProps } from "../nav";
 import { BigButton } from "../parts/buttons";
 import { Page } from "../parts/Page";

@@ -2,7 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { localDay, zoneNow } from "../log/clock";
 import { audit, bringIn, exportOf, FORMATS, phoneFile, type AuditLine, type Taken } from "../log/data";
-import { syncState } from "../log/sync";
+import { syncState } from "../log/talk";
 import { BigButton } from "../parts/buttons";
 import { Page } from "../parts/Page";
 import { Row, Rows } from "../parts/rows";

@@ -1,6 +1,7 @@
 // Every entry of one day, in order; each opens to be put right. What was taken out stays in the list, struck through.
 import { useEffect, useState } from "preact/hooks";
-import { entries, entriesOfDay, settings, todayDate, type Entry } from "../log/book";
+import { entries, settings, todayDate, type Entry } from "../log/book";
+import { entriesOfDay } from "../log/past";
 import { addDays } from "../log/clock";
 import { href, type ScreenProps } from "../nav";
 import { Page } from "../parts/Page";

@@ -1,6 +1,7 @@
 // One entry, to be put right: its time, what it says, taken out or put back, and what it said before.
 import { useEffect, useState } from "preact/hooks";
-import { amend, current, entries, entriesOfDay, erase, history, restore, type Entry } from "../log/book";
+import { amend, current, entries, erase, restore, type Entry } from "../log/book";
+import { entriesOfDay, history } from "../log/past";
 import type { EntryOf, Kind } from "../log/kinds";
 import { nowForAt } from "../log/offset";
 import type { ScreenProps } from "../nav";

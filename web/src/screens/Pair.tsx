@@ -1,6 +1,6 @@
 // Pairing with a server: the code, what will be sent, how sending stands, the devices of the logbook.
 import { entries } from "../log/book";
-import { syncState } from "../log/sync";
+import { syncState } from "../log/talk";
 import type { ScreenProps } from "../nav";
 import { BigButton } from "../parts/buttons";
 import { Page } from "../parts/Page";

@@ -12,10 +12,10 @@ import { Troubles } from "../parts/Troubles";
 import { WaysOn } from "../parts/WaysOn";
 import { prefs, setPrefs, spoken, type Hand, type Prefs, type Theme } from "../prefs";
 import { setProfile } from "../profile";
+import { fadeLimit } from "../signs/fill";
 import { t } from "../words";
 
 const RISKS = ["diabetes", "circulation", "feeling", "immunity", "dialysis", "blood_thinner"] as const;
-const FADE_DEFAULT = 20;
 
 export function Settings() {
   const body = settings.value;
@@ -100,7 +100,7 @@ function Fade() {
         <Stepper label={what} value={own} least={1} most={120} unit={t("settings.minutes_unit")} onChange={(n) => setProfile({ fade_limit_min: n })}
           words={{ less: t("settings.less_of", { what }), more: t("settings.more_of", { what }) }} />
       )}
-      <BigButton out onClick={() => setProfile({ fade_limit_min: own == null ? FADE_DEFAULT : null })}>{t(own == null ? "settings.fade_set" : "settings.fade_unset")}</BigButton>
+      <BigButton out onClick={() => setProfile({ fade_limit_min: own == null ? fadeLimit(settings.value) : null })}>{t(own == null ? "settings.fade_set" : "settings.fade_unset")}</BigButton>
     </div>
   );
 }

@@ -1,6 +1,7 @@
 // The drawer: socks owned with the wearer's own labels, what is ready, and what makes a total.
 import { useEffect, useState } from "preact/hooks";
-import { amend, entries, entriesBetween } from "../log/book";
+import { amend, entries } from "../log/book";
+import { entriesBetween } from "../log/past";
 import type { EntryOf } from "../log/kinds";
 import { href, type ScreenProps } from "../nav";
 import { SockForm } from "../drawer/SockForm";

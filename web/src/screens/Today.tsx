@@ -1,23 +1,23 @@
 // The first screen: how much is on, how that reads against the usual, and the buttons that change it.
 import { fetchAgain, missing } from "../fetched";
-import { entries, settings, todayDate } from "../log/book";
+import { settings, todayDate } from "../log/book";
 import { TextButton } from "../parts/buttons";
 import { Page } from "../parts/Page";
 import { SyncState } from "../parts/SyncState";
 import { setPrefs } from "../prefs";
 import { beside } from "../today/besideLater";
 import { Level } from "../today/Level";
-import { now } from "../today/now";
+import { now, wornNow } from "../today/now";
 import { shownNow } from "../today/outside";
 import { TouchZone } from "../today/TouchZone";
-import { worn, type Worn } from "../today/wear";
+import type { Worn } from "../today/wear";
 import { clock, longDay, onDay, span } from "../times";
 import { t } from "../words";
 
 export function Today() {
   const profile = settings.value;
   const { own, limb, counted, fit } = shownNow();
-  const state = worn(entries.value, limb, now.value, profile.day_starts);
+  const state = wornNow(limb);
   const aside = beside.value;
   const head = <Top worn={state} dayStarts={profile.day_starts} />;
   // Steps of dials and pumps have their words there; ply never waits.

@@ -11,15 +11,14 @@ import { answered, asking, gone, stillThere, type Asking } from "../skin/due";
 import { minutesSince, timer, type Timer } from "../skin/timer";
 import { clock } from "../times";
 import { t } from "../words";
-import { now } from "./now";
-import { worn } from "./wear";
+import { now, wornNow } from "./now";
 
 export function SkinAsk({ own }: { own: readonly Limb[] }) {
   const profile = settings.value;
   const at = now.value;
   const isToday = (entry: Entry) => localDay(entry.at, entry.zone, profile.day_starts) === todayDate();
   return <>{own.map((side) => {
-    const { offSince } = worn(entries.value, side, at, profile.day_starts);
+    const { offSince } = wornNow(side);
     const stands = timer(offSince, fadeLimit(profile), at);
     if (stands.state === "none") return null;
     const ask = asking(entries.value, side, stands.since, isToday);

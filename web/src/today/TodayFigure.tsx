@@ -6,16 +6,16 @@ import { StepsFigure } from "../parts/StepsFigure";
 import { clock, number } from "../times";
 import { t } from "../words";
 import type { Fit } from "./fits";
-import { now } from "./now";
+import { now, owned } from "./now";
 import { along, band, bandOf, hoursOn } from "./reading";
-import { drawer, plies } from "./stack";
+import { plies } from "./stack";
 import { stepLines, wool } from "./strands";
 import type { Means } from "./taps";
 import type { Worn } from "./wear";
 
 export function TodayFigure({ limb, fit, worn }: { limb: Limb; fit: Fit; worn: Worn }) {
   if (fit !== "ply") return <StepsToday what={fit} limb={limb} worn={worn} />;
-  const socks = drawer(entries.value);
+  const socks = owned.value;
   const shown = worn.on ?? worn.next;
   const total = shown?.total ?? 0;
   const known = shown?.socks ? plies(shown.socks, socks) : null;

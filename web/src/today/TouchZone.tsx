@@ -1,6 +1,6 @@
 // What is touched: minus and plus while the leg is on, Put on while it is off; under them what was last done, and the
 // ways on. Every state is as high as the others: nothing may move from under a thumb that taps twice.
-import { current, entries, settings } from "../log/book";
+import { current, settings } from "../log/book";
 import { PLY_MAX, type Entry, type Limb } from "../log/kinds";
 import { href } from "../nav";
 import { BigButton, TextButton, UndoRow } from "../parts/buttons";
@@ -10,8 +10,9 @@ import { clock } from "../times";
 import { t } from "../words";
 import { beside } from "./besideLater";
 import type { Fit } from "./fits";
+import { owned } from "./now";
 import { saying } from "./saying";
-import { drawer, plies } from "./stack";
+import { plies } from "./stack";
 import { done, justSwitched, putOn, takeOff, tapPly, undo } from "./taps";
 import type { Worn } from "./wear";
 
@@ -35,7 +36,7 @@ export function TouchZone({ limb, fit, worn }: Props) {
 function PlyButtons({ limb, worn }: Props) {
   const total = worn.on?.total ?? 0;
   const { ply_ceiling } = settings.value;
-  const socks = drawer(entries.value);
+  const socks = owned.value;
   const outer = worn.on?.socks?.at(-1);
   const outerIsOne = outer !== undefined && socks.get(outer)?.ply === 1;
   const past = total >= ply_ceiling;
@@ -67,7 +68,7 @@ function OffButtons({ limb, fit, worn }: Props) {
         {t("today.put_on_plain")}
       </BigButton>
     );
-  const stack = next.socks && plies(next.socks, drawer(entries.value));
+  const stack = next.socks && plies(next.socks, owned.value);
   const set = stack?.length ? stack.join(" + ") : null;
   const how = keepOff ? t("today.keep_off") : t(next.from === "last" ? "today.as_last" : "today.as_start") + (set ? `: ${set}` : "");
   return <BigButton tall icon="on" tap="on" out={keepOff} small={how} onClick={() => putOn(limb, next)}>{t("today.put_on_ply", { n: next.total })}</BigButton>;

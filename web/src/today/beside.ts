@@ -1,5 +1,4 @@
 // What stands beside the number and the buttons, in a script of its own: the buttons need not wait for it.
-import "../App"; // what the first script has stays in it, in one piece, when a bundler parts the code
 import "../parts/icons";
 import { learn } from "../words";
 import { beside as today } from "../words/en/beside";

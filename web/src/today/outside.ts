@@ -1,14 +1,14 @@
 // Taps that began outside the page: on the shell before the script had come, from an icon's shortcut or a tag's link.
 import { signal } from "@preact/signals";
-import { entries, settings } from "../log/book";
+import { fetched } from "../fetched";
+import { settings } from "../log/book";
 import { earlyTaps } from "../log/early";
 import type { Limb } from "../log/kinds";
 import { go, href } from "../nav";
 import { prefs } from "../prefs";
 import { fits, sides, type Fit } from "./fits";
-import { now, tick } from "./now";
+import { tick, wornNow } from "./now";
 import { putOn, takeOff, tapPly } from "./taps";
-import { worn } from "./wear";
 
 /** A link that would log the same again within a minute waits here for a yes; `off`: it asked for ply with the leg off. */
 export type Asked = { what: "up" | "down" | "on" | "off"; why: "again" | "off" };
@@ -31,13 +31,13 @@ export function heed(what: string): void {
   if (!isLog(what)) return;
   tick();
   const { limb, fit } = shownNow();
-  const state = worn(entries.value, limb, now.value, settings.value.day_starts);
+  const state = wornNow(limb);
   if (what === "on") { if (!state.on) putOn(limb, state.next ?? { total: null, socks: null }); return; }
   if (what === "off") { if (state.on) takeOff(limb); return; }
   const isOff = !state.on && (state.next !== null || state.last !== null);
   if (isOff) asked.value = { what, why: "off" };
   else if (fit === "ply") tapPly(limb, what === "up" ? 1 : -1);
-  else void import("./beside").then(({ tapStep }) => tapStep(limb, fit, what === "up" ? 1 : -1));
+  else fetched(() => import("./beside"), ({ tapStep }) => tapStep(limb, fit, what === "up" ? 1 : -1));
 }
 
 /** The wearer's answer to what was asked. */
@@ -45,7 +45,7 @@ export function answer(yes: boolean): void {
   const question = asked.value;
   asked.value = null;
   if (!yes || !question) return;
-  void import("../log/link").then(({ noteLogged }) => noteLogged(question.what));
+  fetched(() => import("../log/link"), ({ noteLogged }) => noteLogged(question.what));
   heed(question.what);
 }
 
@@ -53,8 +53,8 @@ export function answer(yes: boolean): void {
 export function heedOutside(): void {
   earlyTaps(({ what }) => heed(what));
   if (!new URLSearchParams(location.search).has("log")) return;
-  void import("../log/link").then(({ takeLink }) =>
-    takeLink(({ what, again }) => {
+  fetched(() => import("../log/link"), ({ takeLink }) =>
+    void takeLink(({ what, again }) => {
       if (again && isLog(what)) asked.value = { what, why: "again" };
       else heed(what);
     }));

@@ -1,9 +1,9 @@
 // What the other buttons of Today write: steps of a dial or pump, which socks are on, why.
 import { amend, entries, erase, newId, write } from "../log/book";
 import type { EntryOf, Limb, PlyBody } from "../log/kinds";
-import { now, tick } from "./now";
-import { drawer, restack } from "./stack";
-import { begin, done, endBurst, entryOf, going, justSwitched, putOn, told, wornNow, type Means } from "./taps";
+import { now, owned, tick, wornNow } from "./now";
+import { restack } from "./stack";
+import { begin, done, endBurst, entryOf, going, justSwitched, putOn, told, type Means } from "./taps";
 
 /** One step of what the socket is fitted by. */
 export function tapStep(limb: Limb, what: Means, by: 1 | -1): void {
@@ -47,7 +47,7 @@ export function sayTotal(limb: Limb, total: number): void {
   if (!on) return putOn(limb, { total, socks: null });
   if (on.total === total) return;
   const id = newId();
-  told(write("ply", limb, { total, socks: restack(on, total, drawer(entries.value)) }, { id, at: now.value }));
+  told(write("ply", limb, { total, socks: restack(on, total, owned.value) }, { id, at: now.value }));
   done.value = { id, limb, undone: false, from: { total: on.total, socks: on.socks } };
 }
 

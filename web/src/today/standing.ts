@@ -1,6 +1,7 @@
 // The signs that stand, most serious first; those the clinic has been told of come after the others of their level. They
 // are the summary's, and those of entries that no summary has seen yet.
 import { computed, effect, signal } from "@preact/signals";
+import { fetched } from "../fetched";
 import { entries, settings, summary, todayDate } from "../log/book";
 import { localDay } from "../log/clock";
 import type { Limb } from "../log/kinds";
@@ -38,7 +39,7 @@ const here = signal<LimbSign[]>([]);
 effect(() => {
   const log = late.value, profile = settings.value, today = todayDate(), grave = told.value.some((sign) => sign.level !== "watch");
   if (!log.length) here.value = [];
-  else void import("../signs/here").then(({ signsHere }) => { if (late.peek() === log) here.value = signsHere(log, profile, today, isFresh, grave); }, () => {});
+  else fetched(() => import("../signs/stand"), ({ signsHere }) => { if (late.peek() === log) here.value = signsHere(log, profile, today, isFresh, grave); });
 });
 
 export const standing = computed<LimbSign[]>(() => {

@@ -1,11 +1,11 @@
 // What the big buttons write. Each tap is one entry at once; taps within a few seconds of each other amend that entry, and
 // a tap that only takes the last one back erases it. Steps of a dial, and what is said afterwards, are in says.ts.
 import { signal } from "@preact/signals";
-import { amend, current, entries, erase, newId, restore, settings, write } from "../log/book";
+import { amend, current, erase, newId, restore, write } from "../log/book";
 import { PLY_MAX, type AdjustBody, type Entry, type EntryOf, type Limb } from "../log/kinds";
-import { now, tick } from "./now";
-import { drawer, restack } from "./stack";
-import { worn, type Put, type Worn } from "./wear";
+import { now, owned, tick, wornNow } from "./now";
+import { restack } from "./stack";
+import type { Put } from "./wear";
 
 /** Taps closer than this are about one change. */
 export const BURST_MS = 4000;
@@ -23,8 +23,6 @@ let burst: Burst | null = null;
 const SWITCH_MS = 500;
 let switched = 0;
 export const justSwitched = (): boolean => Date.now() - switched < SWITCH_MS;
-
-export const wornNow = (limb: Limb): Worn => worn(entries.value, limb, now.value, settings.value.day_starts);
 
 // A write that cannot be kept is told by the saving signal, which every screen shows; nothing is left to do here.
 export const told = (written: Promise<unknown>): void => void written.catch(() => {});
@@ -60,7 +58,7 @@ export function tapPly(limb: Limb, by: 1 | -1): void {
   const tap = running ?? begin(limb, "ply", { total: on?.total ?? null, socks: on?.socks ?? null });
   tap.last = Date.now();
   const begun = entryOf(tap.id, "don");
-  const socks = restack(tap.from, total, drawer(entries.value));
+  const socks = restack(tap.from, total, owned.value);
   const back = total === tap.from.total;
   if (!running) told(on ? write("ply", limb, { total, socks }, { id: tap.id, at: now.value }) : write("don", limb, { total, socks }, { id: tap.id, at: now.value }));
   else if (begun) told(amend(begun, { body: { ...begun.body, total, socks } }));

@@ -1,7 +1,7 @@
 // What is on the limb now, from its entries: the sittings of today and the set to start the next donning from.
 // When a sitting goes on and when it ends follows insight/wear.py; tests/vectors/wear.json holds both to it.
 import { localDay, zoneNow } from "../log/clock";
-import type { Entry, Limb } from "../log/kinds";
+import type { Entry, EntryOf, Limb } from "../log/kinds";
 
 export type Put = { total: number | null; socks: readonly string[] | null };
 export type Step = Put & { ms: number };
@@ -69,10 +69,10 @@ function tell(sitting: Sitting, entry: Entry, ms: number): void {
 
 /** What is on `limb` at `now` (ms since 1970). `entries` are live and in the order of their times. */
 export function worn(entries: readonly Entry[], limb: Limb, now: number, dayStarts: number): Worn {
-  const own = entries.filter((entry) => entry.limb === limb && isWear(entry));
   const from = new Date(now - LOOK_BACK).toISOString();
   const ahead = new Date(now + AHEAD).toISOString();
-  const recent = own.filter((entry) => entry.at >= from && entry.at <= ahead);
+  const start = entries.findLastIndex((entry) => entry.at < from) + 1; // of thousands, the last days' alone are looked at
+  const recent = entries.slice(start).filter((entry) => entry.limb === limb && isWear(entry) && entry.at <= ahead);
   const today = localDay(now, zoneNow(), dayStarts);
   const all = sittings(recent, dayStarts);
   const latest = all.at(-1);
@@ -86,24 +86,17 @@ export function worn(entries: readonly Entry[], limb: Limb, now: number, dayStar
     offSince: !open && last?.kind === "doff" && lastDay === today ? Date.parse(last.at) : null,
     openDay: !open && latest && !latest.doffed && latest.date !== today ? latest.date : null,
     today: ofToday,
-    next: nextSet(own, ofToday),
+    next: nextSet(entries, limb, ofToday),
     last: last && (lastDay === today || open) ? last : null,
   };
 }
 
 /** Later in the day one goes on with what was on; in the morning one starts as one last started. */
-function nextSet(own: readonly Entry[], ofToday: readonly Sitting[]): Worn["next"] {
-  const known = (put: Put | undefined): put is Put & { total: number } => put?.total !== null && put?.total !== undefined;
+function nextSet(entries: readonly Entry[], limb: Limb, ofToday: readonly Sitting[]): Worn["next"] {
   const lately = ofToday.at(-1)?.steps.at(-1);
-  if (known(lately)) return { total: lately.total, socks: lately.socks, from: "last" };
-  for (let i = own.length - 1; i >= 0; i--) {
-    const entry = own[i]!;
-    if (entry.kind === "don" && known({ total: entry.body.total ?? null, socks: null }))
-      return { total: entry.body.total!, socks: entry.body.socks ?? null, from: "start" };
-  }
-  for (let i = own.length - 1; i >= 0; i--) {
-    const entry = own[i]!;
-    if (entry.kind === "ply") return { total: entry.body.total, socks: entry.body.socks ?? null, from: "last" };
-  }
-  return null;
+  if (lately && lately.total !== null) return { total: lately.total, socks: lately.socks, from: "last" };
+  const latest = (kind: "don" | "ply") => entries.findLast((entry) => entry.limb === limb && entry.kind === kind && entry.body.total != null) as EntryOf<"don" | "ply"> | undefined;
+  const start = latest("don");
+  const last = start ?? latest("ply");
+  return last ? { total: last.body.total!, socks: last.body.socks ?? null, from: start ? "start" : "last" } : null;
 }

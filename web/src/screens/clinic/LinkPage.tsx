@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import { qrOf, stopLink, type Link, type Opening } from "../../log/clinic";
 import { localDay, zoneNow } from "../../log/clock";
-import { syncState } from "../../log/sync";
+import { syncState } from "../../log/talk";
 import { go, href } from "../../nav";
 import { BigButton, TextButton } from "../../parts/buttons";
 import { Page } from "../../parts/Page";

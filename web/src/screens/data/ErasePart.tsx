@@ -1,7 +1,7 @@
 // Erasing for good, on the server or on this phone: each asks once more and says what stays where.
 import { useState } from "preact/hooks";
 import { eraseHere, eraseThere } from "../../log/data";
-import { syncState } from "../../log/sync";
+import { syncState } from "../../log/talk";
 import { TextButton } from "../../parts/buttons";
 import { Row, Rows } from "../../parts/rows";
 import { t } from "../../words";

@@ -1,7 +1,8 @@
 // How sending stands, in a sentence, and a way to try at once.
 import { settings } from "../../log/book";
 import { localDay, zoneNow } from "../../log/clock";
-import { sync, syncState } from "../../log/sync";
+import { sync } from "../../log/sync";
+import { syncState } from "../../log/talk";
 import { TextButton } from "../../parts/buttons";
 import { clock, nearDay } from "../../times";
 import { t, type Key } from "../../words";

@@ -19,7 +19,7 @@ export const common = {
   on_yesterday: "yesterday",
   on_day: "on {day}",
   loading: "Opening…",
-  failed: "This screen could not be fetched. Your entries are safe. Connect once, then try again.",
+  failed: "Part of this page could not be fetched. Your entries are safe. Connect once, then try again.",
   broken: "This screen could not be shown; that is our fault. Your entries are safe.",
   again: "Try again",
   saving: "saving…",

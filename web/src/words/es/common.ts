@@ -20,7 +20,7 @@ export const common = {
   on_yesterday: "ayer",
   on_day: "el {day}",
   loading: "Abriendo…",
-  failed: "No se pudo traer esta pantalla. Lo que anotaste está a salvo. Conéctate una vez e inténtalo de nuevo.",
+  failed: "No se pudo traer una parte de la página. Lo que anotaste está a salvo. Conéctate una vez e inténtalo de nuevo.",
   broken: "No se pudo mostrar esta pantalla; el fallo es nuestro. Lo que anotaste está a salvo.",
   again: "Intentar de nuevo",
   saving: "guardando…",
