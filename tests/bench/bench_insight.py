@@ -8,6 +8,7 @@ machines that are busy or slow. Budgets: a year 100 ms, ten years 1 s.
 
 from __future__ import annotations
 
+import resource
 import sys
 import time
 import tracemalloc
@@ -83,6 +84,9 @@ def main() -> None:
             f"{years:2} years, {len(entries)} entries: first {cold:.0f} ms, then {whole:.0f} ms (budget {budget}); "
             f"one more entry {one:.1f} ms; a kept reading holds {held:.1f} MiB beside the entries, {peak:.1f} at most"
         )
+    print(
+        f"at most {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MiB of memory for the whole program"
+    )
 
 
 if __name__ == "__main__":
