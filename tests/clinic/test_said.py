@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import UTC, datetime
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -97,6 +98,20 @@ def test_sentences_of_the_reading() -> None:
         "Something of a later version. Rising by about 0.4 a week."
     ), "all of it, or as it came"
     assert said.own("1 in 5") == "1 in 5"
+
+
+def test_every_line_of_the_audit_list_is_known() -> None:
+    server = Path(said.__file__).parents[1]
+    source = "".join(path.read_text() for path in [*(server / "store").glob("*.py"), server / "api" / "export.py"])
+    told = re.findall(r'(?:note|add_audit)\([^"]+"\w+", f?"([^"]+\.)"', source)
+    told += re.findall(r'\bwords = f?"([^"]+\.)"', source)
+    assert len(told) >= 10
+    for line in told:
+        for whom in ("", " for the clinic"):
+            text = re.sub(r"\{said_for\([^}]*\)\}", whom, line)
+            text = re.sub(r"\{[^}]*\}", "Ada", text)
+            assert in_spanish(text) != text, text
+    assert in_spanish("Ada's phone was paired.") == "Se vinculó Ada's phone."
 
 
 def test_the_page_is_spanish_from_its_first_word_to_its_last() -> None:

@@ -18,6 +18,7 @@ from plytide.insight.words import chance as chance_in_english
 
 TEXTS = frozenset({"reason", "words", "phrase"})  # the fields of a summary that hold sentences
 GROUPS = ("finding", "unwell", "mishap", "tag", "flag", "fitting")
+AS_THEY_ARE = ("who", "at")  # blanks that hold names and times
 QUARTERS = {"front": "front", "outer": "outer side", "back": "back", "inner": "inner side"}
 BLANK = re.compile(r"\{(\w+)\}")
 ENGLISH_MONTHS = words.catalogue("en")["months"].split()
@@ -71,7 +72,8 @@ def _own(text: str, pairs: Sequence[Pair]) -> str | None:
     """A row of sentences, each one of `pairs`; None where one of them is not known."""
     for pattern, theirs in pairs:
         found = pattern.match(text)
-        blanks = {name: _value(value) for name, value in found.groupdict().items()} if found else {}
+        told = found.groupdict() if found else {}
+        blanks = {name: value if name in AS_THEY_ARE else _value(value) for name, value in told.items()}
         if not found or None in blanks.values() or not blanks.keys() >= set(BLANK.findall(theirs)):
             continue
         said = BLANK.sub(lambda blank, blanks=blanks: str(blanks[blank[1]]), theirs)  # type: ignore[misc]
