@@ -69,3 +69,12 @@ def test_each_text_is_given_what_it_asks_for() -> None:
 )
 def test_words(rule: str, pattern: str) -> None:
     assert [key for key, text in TEXTS.items() if re.search(pattern, text)] == [], rule
+
+
+def test_every_reason_for_which_the_server_refuses_something_is_told_in_spanish() -> None:
+    server = Path(__file__).parents[1] / "server" / "plytide"
+    source = "".join(path.read_text(encoding="utf-8") for path in server.rglob("*.py"))
+    codes = set(re.findall(r'\bRefus(?:al|ed)\((?:\d{3}, )?"(\w+)"', source))
+    assert len(codes) > 30
+    told = (SRC / "words" / "es" / "refusals.ts").read_text(encoding="utf-8")
+    assert codes - set(re.findall(r"^  (\w+): ", told, re.MULTILINE)) == set()

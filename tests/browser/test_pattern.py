@@ -73,4 +73,4 @@ def test_the_pattern_opens_without_a_network(month: Page, server: Server) -> Non
 
 def test_without_a_reading_it_says_where_readings_come_from(phone: Page) -> None:
     screen(phone, "pattern", "Pattern")
-    expect(phone.get_by_text("The reading comes from the server")).to_be_visible()
+    expect(phone.get_by_text("Your pattern is worked out on a server")).to_be_visible()

@@ -131,9 +131,11 @@ def test_same_as_last_is_one_tap_and_undo_is_in_place(phone: Page) -> None:
     written = stored(phone, "sore")[-1]
     assert written["body"] == last
     assert not written["erased"]
+    phone.wait_for_timeout(550)  # closer than this two taps are one
     phone.get_by_role("button", name="Undo").click()
     expect(phone.get_by_role("status").filter(has_text="Taken back:")).to_be_visible()
     assert next(e for e in stored(phone, "sore") if e["id"] == written["id"])["erased"]
+    phone.wait_for_timeout(550)
     phone.get_by_role("button", name="Put back").click()
     expect(phone.get_by_role("status").filter(has_text="Saved:")).to_be_visible()
     assert not next(e for e in stored(phone, "sore") if e["id"] == written["id"])["erased"]
@@ -162,6 +164,23 @@ def test_earlier_marks_are_open_rings_with_their_number_and_the_rest_are_counted
     ).to_be_visible()
     turn(phone, "back")
     expect(phone.locator("text.limb-earlier-text")).to_have_text(["9"])
+
+
+def test_marks_at_one_place_are_one_double_ring_and_near_ones_make_room(phone: Page) -> None:
+    at = {"intensity": 4, "feel": "rub"}
+    put(phone, [
+        profile(),
+        entry("sore", "left", {"height": 0.5, "angle": 10.0, **at}, 1500),
+        entry("sore", "left", {"height": 0.501, "angle": 11.0, **at}, 1400),
+        entry("sore", "left", {"height": 0.55, "angle": 10.0, **at}, 1300),
+    ])  # fmt: skip
+    show(phone, "sore/left")
+    expect(phone.locator("circle.limb-earlier")).to_have_count(2)
+    expect(phone.locator("circle.limb-again")).to_have_count(1)
+    expect(phone.get_by_text("double: more than once")).to_be_visible()
+    (a, b) = [(float(r.get_attribute("cx") or 0), float(r.get_attribute("cy") or 0))
+              for r in phone.locator("circle.limb-earlier").all()]  # fmt: skip
+    assert math.dist(a, b) > 24  # two rings of 12 do not touch
 
 
 def test_phantom_pain_is_kept_apart_from_the_limb(phone: Page) -> None:

@@ -139,7 +139,7 @@ def test_an_old_reading_says_of_which_day_it_is(new_phone: NewPhone, server: Ser
     phone.clock.fast_forward(3 * 24 * 3600 * 1000)
     phone.reload()
     phone.get_by_role("button", name=re.compile("^Put on")).click()
-    expect(phone.locator(".say")).to_contain_text(re.compile(r"This was read on \w+day\."))
+    expect(phone.locator(".say")).to_contain_text(re.compile(r"Worked out on \w+day\."))
 
 
 def test_what_one_entry_shows_stands_at_once_with_no_server_and_no_network(new_phone: NewPhone) -> None:

@@ -69,9 +69,22 @@ export function onDay(date: string, dayStarts: number, now = Date.now()): string
   return t("common.on_day", { day: nearDay(date, dayStarts, now) });
 }
 
+/** After a word such as "since": today, yesterday, Tuesday, 12 June. */
+export const plainDay = (date: string, dayStarts: number, now = Date.now()): string =>
+  date >= addDays(today(now, dayStarts), -1) ? onDay(date, dayStarts, now) : nearDay(date, dayStarts, now);
+
 /** Whole hours for long spans, minutes under an hour. */
 export const span = (millis: number) =>
   millis < 3600e3 ? t("common.minutes", { n: Math.max(0, Math.floor(millis / 60e3)) }) : t("common.hours", { n: Math.floor(millis / 3600e3) });
 
+/** "10, 11 and 12". */
+export const inRow = (parts: readonly string[]): string => new Intl.ListFormat(locale(), { type: "conjunction" }).format(parts);
+
+const numbers = new Map<string, Intl.NumberFormat>(); // making one takes as long as using it a hundred times
+
 /** A number in the reader's own digits and marks, with a real minus sign. */
-export const number = (value: number) => new Intl.NumberFormat(locale()).format(value).replace("-", "−");
+export function number(value: number): string {
+  const format = numbers.get(locale()) ?? new Intl.NumberFormat(locale());
+  numbers.set(locale(), format);
+  return format.format(value).replace("-", "−");
+}

@@ -4,19 +4,19 @@ import { KnitPatterns, shade } from "../parts/knit";
 import { useMeasure, type Measure } from "../parts/measure";
 import { t } from "../words";
 
-type Props = { base: number; onNow: boolean; carried: readonly number[]; covered: number; usual: number; high: number; ceiling: number };
+type Props = { base: number; onNow: boolean; carried: readonly number[]; covered: number; usual: number; high: number; ceiling: number; /** Whether usual and high rest on a forecast. */ forecast: boolean };
 
 export function PackFigure(props: Props) {
   const [frame, measure] = useMeasure<HTMLElement>();
-  const odds = [
+  const odds = !props.forecast ? [] : [
     ...(props.usual > props.base ? [t("socks.to_usual", { n: props.usual })] : []),
     ...(props.high > props.usual ? [t("socks.to_high", { n: props.high })] : []),
   ];
-  const fits = !!measure && odds.every((text) => text.length * LETTER * 15 * measure.textScale < roomFor(measure));
+  const fits = !!measure && odds.length > 0 && odds.every((text) => text.length * LETTER * 15 * measure.textScale < roomFor(measure));
   return (
     <figure class="bleed" ref={frame}>
       {measure && measure.width > 120 && <Drawing {...props} {...measure} odds={fits} />}
-      {measure && !fits && <figcaption class="beneath">{odds.map((text) => <p key={text}>{text}</p>)}</figcaption>}
+      {measure && !fits && odds.length > 0 && <figcaption class="beneath">{odds.map((text) => <p key={text}>{text}</p>)}</figcaption>}
     </figure>
   );
 }
@@ -28,7 +28,7 @@ const leftOf = ({ textScale }: Measure) => MARGIN + 22 * textScale;
 /** Where the odds can be written beside the bag; else they stand under the drawing. */
 const roomFor = (measure: Measure) => measure.width - MARGIN - leftOf(measure) - COLUMN - 14;
 
-function Drawing({ base, onNow, carried, covered, usual, high, ceiling, width, textScale, odds }: Props & Measure & { odds: boolean }) {
+function Drawing({ base, onNow, carried, covered, usual, high, ceiling, forecast, width, textScale, odds }: Props & Measure & { odds: boolean }) {
   const id = useId();
   const size = 15 * textScale;
   const left = leftOf({ width, textScale });
@@ -43,7 +43,7 @@ function Drawing({ base, onNow, carried, covered, usual, high, ceiling, width, t
   const block = (from: number, ply: number) => ({ x: left, y: r(Y(from + ply) + 0.75), width: COLUMN, height: r(ply * row - 1.5), rx: 6 });
   const levels = [...new Set([usual, high, covered])].filter((ply) => ply > base);
   return (
-    <svg class="chart" width={width} height={height} viewBox={`0 0 ${width} ${height}`} role="img" aria-label={t("socks.figure", { base, covered, usual, high, ceiling })}>
+    <svg class="chart" width={width} height={height} viewBox={`0 0 ${width} ${height}`} role="img" aria-label={t(forecast ? "socks.figure" : "socks.figure_plain", { base, covered, usual, high, ceiling })}>
       <defs><KnitPatterns id={id} row={row} stitch={COLUMN / 9} x={left} y={floor} /></defs>
       <path class="ceiling" d={`M${left} ${r(Y(ceiling))}H${right}`} />
       <text x={left - 8} y={r(Y(ceiling) + size * 0.35)} font-size={size} text-anchor="end">{ceiling}</text>
@@ -58,7 +58,7 @@ function Drawing({ base, onNow, carried, covered, usual, high, ceiling, width, t
       {levels.filter((ply) => ply !== ceiling).map((ply) => <text key={ply} x={left - 8} y={r(Y(ply) + size * 0.35)} font-size={size} text-anchor="end">{ply}</text>)}
       {covered > base && <path class="level-line" d={`M${left + 1} ${r(Y(covered))}H${right}`} />}
       {usual > base && <Level y={Y(usual)} from={left + COLUMN + 8} to={right} x={words} size={size} under={usual < high} text={odds ? t("socks.to_usual", { n: usual }) : ""} />}
-      {high > usual && <Level y={Y(high)} from={left + COLUMN + 8} to={right} x={words} size={size} under={false} text={odds ? t("socks.to_high", { n: high }) : ""} />}
+      {forecast && high > usual && <Level y={Y(high)} from={left + COLUMN + 8} to={right} x={words} size={size} under={false} text={odds ? t("socks.to_high", { n: high }) : ""} />}
       {base > 0 && <text x={words} y={r(Y(base / 2) + size * 0.35)} font-size={size}>{t(onNow ? "socks.on_now" : "socks.at_start", { n: base })}</text>}
       <path class="axis" d={`M${left} ${r(floor) + 0.5}H${right}`} />
     </svg>

@@ -79,6 +79,7 @@ function Drawing({ wool, hours, band, ceiling, stack, state, named, label, width
             height={r(h)} rx={r(Math.min(6, h / 2))} {...(state === "on" ? { fill: `url(#${id}${named ? shade(ply) : 2})` } : {})} />
         );
       })}
+      {water && <path class="through" d={water.area} />}
       {water && [water.low, water.high].map((d) => <path key={"c" + d} class="casing" d={d} />)}
       {water && [water.low, water.high].map((d) => <path key={d} class="edge" d={d} />)}
       <path class="ceiling" d={`M${left} ${r(Y(ceiling))}H${right}`} />
@@ -115,18 +116,24 @@ function Drawing({ wool, hours, band, ceiling, stack, state, named, label, width
   );
 }
 
+const DEPTH = 0.25;
+
 const courses = (ply: number, base: number) => Array.from({ length: Math.max(0, ply - 1) }, (_, i) => base + i + 1);
 const gridLines = (ceiling: number, top: number) => [4, 8, 12, 16].filter((ply) => ply < top && Math.abs(ply - ceiling) > 1);
 
-/** The usual as water: through the day and level behind the stack. */
+/**
+ * The usual as water: through the day and level behind the stack. Ply are whole, and so are its edges: terraces, with a
+ * slope only between the two readings where it rose or fell. A quarter ply of depth either side shows that a day which is
+ * nearly always the same is known, not missing.
+ */
 function waterlines(band: Band, end: number, X: (h: number) => number, Y: (p: number) => number, right: number) {
-  const hours = [...new Set([...band.hours.filter((h) => h < end && h % 1 === 0), end])];
-  const points = (values: readonly number[]): Point[] => [
-    ...hours.map((h): Point => [X(h), Y(along(band.hours, values, h))]),
-    [right, Y(along(band.hours, values, end))],
+  const hours = [...band.hours.filter((h) => h < end), end];
+  const points = (values: readonly number[], depth: number): Point[] => [
+    ...hours.map((h): Point => [X(h), Y(along(band.hours, values, h) + depth)]),
+    [right, Y(along(band.hours, values, end) + depth)],
   ];
-  const low = points(band.low);
-  const high = points(band.high);
+  const low = points(band.low, -DEPTH);
+  const high = points(band.high, DEPTH);
   return { low: smooth(low), high: smooth(high), area: `${smooth(high)}L${smooth([...low].reverse()).slice(1)}Z` };
 }
 

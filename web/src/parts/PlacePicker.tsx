@@ -27,11 +27,13 @@ type Props = {
   corner?: ComponentChildren;
   /** What to do while no place is chosen. */
   ask: string;
+  /** What was just done, in its place. */
+  done?: ComponentChildren;
   /** In small letters under a region in the list, by its id. */
   notes?: ReadonlyMap<string, string>;
 };
 
-export function PlacePicker({ limb, mode, spot, onSpot, text, earlier = [], heat, corner, ask, notes }: Props) {
+export function PlacePicker({ limb, mode, spot, onSpot, text, earlier = [], heat, corner, ask, done, notes }: Props) {
   const { level, side, size } = limb;
   const pictures = frame(level, side, size);
   const [view, setView] = useState<View>(spot ? pictures.bestView(spot) : "front");
@@ -59,12 +61,13 @@ export function PlacePicker({ limb, mode, spot, onSpot, text, earlier = [], heat
       {mode === "drawing" && <LimbPicture limb={limb} view={view} label={said} now={now} earlier={earlier} tender={limb.tender} heat={heat ?? []} corner={corner} onTap={tap} />}
       {mode === "drawing" && (
         <div class="under">
-          <p role="status">{turned ? <><b>{chosen}.</b> {t(`limb.turned_${view}`)}</> : chosen ? <b>{chosen}</b> : ask}</p>
-          {!turned && (earlier.length > 0 || !chosen) && (
+          <p role="status">{turned ? <><b>{chosen}.</b> {t(`limb.turned_${view}`)}</> : chosen ? <b>{chosen}</b> : done || ask}</p>
+          {!turned && (chosen || !done) && (earlier.length > 0 || !chosen) && (
             <p class="key">{away > 0 ? t("limb.elsewhere", { n: away }) : earlier.length === 0 ? t("limb.dashes") : t(earlier.some((mark) => (mark.times ?? 1) > 1) ? "limb.again" : "limb.rings")}</p>
           )}
         </div>
       )}
+      {mode === "list" && <div role="status">{done}</div>}
       <Segment label={t("limb.views")} value={view} onPick={show} options={VIEWS.map((one) => ({ value: one, label: t(`limb.view_${one}`) }))} />
       {mode === "list" && <PlaceList limb={limb} view={view} spot={spot} onSpot={onSpot} label={ask} notes={notes} />}
     </div>

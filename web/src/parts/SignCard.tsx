@@ -1,4 +1,5 @@
 // A sign as its level asks for: watch is a line, review a thin frame, same day a heading with steps, emergency one button.
+import type { ComponentChildren } from "preact";
 import { t } from "../words";
 import { BigButton, TextButton, telephone } from "./buttons";
 import { Glyph, type Level } from "./Glyph";
@@ -13,9 +14,11 @@ type Props = {
   whyHref?: string | undefined;
   /** Without the numbered steps: the steps stand elsewhere on the screen. */
   brief?: boolean;
+  /** After Why and Call: where more signs are. */
+  more?: ComponentChildren;
 };
 
-export function SignCard({ sign, clinicPhone, emergencyPhone, whyHref, brief }: Props) {
+export function SignCard({ sign, clinicPhone, emergencyPhone, whyHref, brief, more }: Props) {
   const { level, title } = sign;
   const why = whyHref && <TextButton href={whyHref} label={t("common.why_of", { title })}>{t("common.why")}</TextButton>;
   const steps = !brief && sign.do.length > 0 && <ol class="do">{sign.do.map((step) => <li key={step}><span>{step}</span></li>)}</ol>;
@@ -29,7 +32,7 @@ export function SignCard({ sign, clinicPhone, emergencyPhone, whyHref, brief }: 
           {emergencyPhone
             ? <BigButton icon="call" tall href={telephone(emergencyPhone)} small={emergencyPhone}>{t("common.call_now")}</BigButton>
             : <p><b>{t("common.call_local")}</b></p>}
-          {why}
+          {(why || more) && <div class="acts">{why}{more}</div>}
         </div>
       </section>
     );
@@ -40,7 +43,7 @@ export function SignCard({ sign, clinicPhone, emergencyPhone, whyHref, brief }: 
         <div class="bar"><Glyph level={level} />{t("common.same_day", { title })}</div>
         <div class="body">
           {steps || <p>{sign.keep_off && <b>{t("common.keep_off")} </b>}{sign.do[sign.keep_off ? 1 : 0]}</p>}
-          <div class="acts"><Call to={clinicPhone} name={t("common.call_clinic")} icon />{why}</div>
+          <div class="acts"><Call to={clinicPhone} name={t("common.call_clinic")} icon />{why}{more}</div>
         </div>
       </section>
     );

@@ -14,7 +14,7 @@ export function StepsFigure(props: StepsFigureProps) {
   return <figure class="bleed" ref={frame}><i class="rem" />{measure && measure.width > 120 && <Drawing {...props} {...measure} />}</figure>;
 }
 
-const ROW = 24;
+const ROW = 34;
 const LEAST = 2; // steps shown each way even on a quiet day
 
 function Drawing({ lines, hours, band, label, width, textScale }: StepsFigureProps & Measure) {
@@ -22,7 +22,7 @@ function Drawing({ lines, hours, band, label, width, textScale }: StepsFigurePro
   const all = [...lines.flat().map(([, steps]) => steps), ...(band ? [...band.low, ...band.high] : [])];
   const top = Math.max(LEAST, Math.ceil(Math.max(...all)));
   const foot = Math.min(-LEAST, Math.floor(Math.min(...all)));
-  const row = Math.min(ROW, 190 / (top - foot));
+  const row = Math.min(ROW, 220 / (top - foot));
   const left = 16 + 26 * textScale;
   const right = width - 16;
   const head = size * 1.5;

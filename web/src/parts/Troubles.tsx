@@ -2,11 +2,12 @@
 import type { ComponentChildren } from "preact";
 import { attention, clockOff, retry, saving, trouble } from "../log/book";
 import { renewalWaits, takeUpdate, updateReady } from "../update";
-import { t } from "../words";
+import { refusal, t } from "../words";
 import { TextButton } from "./buttons";
 import { Icon, type IconName } from "./Icon";
+import { Said } from "./Said";
 
-type Props = { icon: IconName; what: string; why: string; small?: string; children?: ComponentChildren };
+type Props = { icon: IconName; what: string; why: ComponentChildren; small?: string; children?: ComponentChildren };
 
 export const Trouble = ({ icon, what, why, small, children }: Props) => (
   <div class="trouble" role="alert">
@@ -40,7 +41,7 @@ export function Troubles() {
         </Trouble>
       )}
       {refused.length > 0 && (
-        <Trouble icon="phone_bad" what={t("common.refused", { n: refused.length })} why={refused[0]!.why} small={t("common.refused_kept")}>
+        <Trouble icon="phone_bad" what={t("common.refused", { n: refused.length })} why={<Said text={refused[0]!.why} own={refusal(refused[0]!)} />} small={t("common.refused_kept")}>
           <TextButton href="#/attention">{t("common.look")}</TextButton>
         </Trouble>
       )}

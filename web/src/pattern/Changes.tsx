@@ -43,6 +43,7 @@ const one = (n: number) => Math.round(n * 10) / 10;
 /** The interval of the shift where there is one; "too few days" where there is not. */
 function shift({ shift, low, high, n_before, n_after }: Measure): string {
   if (shift === null) return t("pattern.few_days", { before: n_before, after: n_after });
-  if (low === null || high === null) return t("pattern.shift", { n: number(one(shift)) });
+  if ([shift, low, high].every((n) => n === null || one(n) === 0)) return t("pattern.no_shift");
+  if (low === null || high === null || one(low) === one(high)) return t("pattern.shift", { n: number(one(shift)) });
   return t("pattern.shift_between", { n: number(one(shift)), low: number(one(low)), high: number(one(high)) });
 }

@@ -4,10 +4,11 @@ import { href } from "../nav";
 import { TextButton } from "../parts/buttons";
 import { Icon } from "../parts/Icon";
 import { Page } from "../parts/Page";
+import { Said } from "../parts/Said";
 import { WaysOn } from "../parts/WaysOn";
 import { clock, longDay } from "../times";
 import { localDay } from "../log/clock";
-import { t } from "../words";
+import { refusal, t } from "../words";
 import { telling } from "../words/telling";
 
 export function Attention() {
@@ -20,7 +21,7 @@ export function Attention() {
           <Icon name="phone_bad" />
           <p>
             <b>{telling(entry).what}</b>, {longDay(localDay(entry.at, entry.zone, 0))}, {clock(entry.at, entry.zone)}
-            <small>{why}</small>
+            <small><Said text={why} own={refusal({ code, why })} /></small>
           </p>
           <TextButton href={href("entry", entry.id)}>{t(code === "bad_time" ? "entry.fix_time" : "entry.fix")}</TextButton>
         </section>

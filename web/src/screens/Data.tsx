@@ -5,10 +5,11 @@ import { audit, bringIn, exportOf, FORMATS, phoneFile, type AuditLine, type Take
 import { syncState } from "../log/talk";
 import { BigButton } from "../parts/buttons";
 import { Page } from "../parts/Page";
+import { Said } from "../parts/Said";
 import { Row, Rows } from "../parts/rows";
 import { WaysOn } from "../parts/WaysOn";
 import { clock, fullDate } from "../times";
-import { t } from "../words";
+import { refusal, said, t } from "../words";
 import { CalendarPart } from "./data/CalendarPart";
 import { ErasePart } from "./data/ErasePart";
 
@@ -52,7 +53,7 @@ function In() {
     try {
       setState(await bringIn(file));
     } catch (error) {
-      setWhy((error as { why?: string }).why ?? "");
+      setWhy(refusal(error as { code?: string; why?: string }));
       setState("failed");
     }
   }
@@ -78,7 +79,7 @@ const Report = ({ taken: { taken, known, refused, refusals } }: { taken: Taken }
     {refused > 0 && (
       <>
         <p>{t("data.in_refused", { n: refused })}</p>
-        <Rows>{refusals.map(({ line, why }) => <Row key={line}>{t("data.in_line", { n: line, why })}</Row>)}</Rows>
+        <Rows>{refusals.map(({ line, ...told }) => <Row key={line}>{t("data.in_line", { n: line, why: refusal(told) })}</Row>)}</Rows>
       </>
     )}
   </>
@@ -97,7 +98,7 @@ function Done() {
     <section class="field">
       <h2>{t("data.done")}</h2>
       {lines.length === 0 && <p>{t("data.done_none")}</p>}
-      <Rows label={t("data.done")}>{lines.slice(0, shown).map((line, i) => <Row key={i} small={when(line.at)}>{line.words.replace(INSTANT, when)}</Row>)}</Rows>
+      <Rows label={t("data.done")}>{lines.slice(0, shown).map((line, i) => <Row key={i} small={when(line.at)}><Said text={line.words.replace(INSTANT, when)} own={said(line.words).replace(INSTANT, when)} /></Row>)}</Rows>
       {lines.length > shown && <BigButton out onClick={() => setShown(shown + PAGE)}>{t("common.more")}</BigButton>}
     </section>
   );

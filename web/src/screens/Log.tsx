@@ -21,13 +21,13 @@ import { t } from "../words";
 import { telling } from "../words/telling";
 
 const FORMS: readonly { path: "comfort" | "mishap" | "day" | "activity" | "tape" | "change" | "note"; icon: IconName; Form: FunctionComponent }[] = [
-  { path: "comfort", icon: "level", Form: Comfort },
-  { path: "mishap", icon: "stop", Form: Mishap },
-  { path: "day", icon: "list", Form: KindOfDay },
-  { path: "activity", icon: "on", Form: Activity },
-  { path: "tape", icon: "more", Form: Tape },
-  { path: "change", icon: "hand", Form: Change },
-  { path: "note", icon: "copy", Form: Words },
+  { path: "comfort", icon: "comfort", Form: Comfort },
+  { path: "mishap", icon: "slip", Form: Mishap },
+  { path: "day", icon: "sun", Form: KindOfDay },
+  { path: "activity", icon: "stairs", Form: Activity },
+  { path: "tape", icon: "tape", Form: Tape },
+  { path: "change", icon: "tool", Form: Change },
+  { path: "note", icon: "pen", Form: Words },
 ];
 
 export function Log({ at: [path] }: ScreenProps) {
@@ -47,8 +47,8 @@ function Just() {
   if (!entry) return null;
   const undo = () => { erase(entry as EntryOf<Kind>).then(() => { lastLogged.value = null; }, () => {}); };
   return (
-    <UndoRow said={t("quick.logged", { what: telling(entry).what, time: clock(entry.at, entry.zone) })} href={href("entry", entry.id)}>
+    <div role="status"><UndoRow said={t("quick.logged", { what: telling(entry).what, time: clock(entry.at, entry.zone) })} href={href("entry", entry.id)}>
       <TextButton onClick={undo}>{t("common.undo")}</TextButton>
-    </UndoRow>
+    </UndoRow></div>
   );
 }

@@ -6,7 +6,9 @@ import { freeSocks, nameOf, pick } from "../drawer/owned";
 import { PackFigure } from "../drawer/PackFigure";
 import { carry, stacks, supply } from "../drawer/stacks";
 import { planned, Trips } from "../drawer/Trips";
+import { BigButton } from "../parts/buttons";
 import { Segment } from "../parts/choices";
+import { href } from "../nav";
 import { Page } from "../parts/Page";
 import { CheckRow, Rows } from "../parts/rows";
 import { Swatch } from "../parts/Swatch";
@@ -15,6 +17,7 @@ import { now } from "../today/now";
 import { plies, type Owned } from "../today/stack";
 import { shownNow } from "../today/outside";
 import { worn } from "../today/wear";
+import { inRow } from "../times";
 import { said, t } from "../words";
 
 type When = "today" | "tomorrow" | "trip";
@@ -34,14 +37,15 @@ export function Pack() {
       <Segment<When> label={t("socks.pack_for")} value={when} onPick={setWhen}
         options={(["today", "tomorrow", "trip"] as const).map((one) => ({ value: one, label: t(`socks.${one}`) }))} />
       {when === "trip" && <Trips chosen={trip} choose={setTripId} />}
-      {(when !== "trip" || trip) && (
+      {bag.none && <><p>{t("socks.none")}</p><BigButton out href={href("socks")}>{t("socks.add")}</BigButton></>}
+      {(when !== "trip" || trip) && !bag.none && (
         <>
           <p class="say">
             {forecast === null && <>{t("socks.no_forecast", { why })} </>}
             {high <= base ? t("socks.no_more") : load.missing.length === 0 ? <b>{t("socks.covers_all", { n: high })}</b>
-              : <><b>{t("socks.short", { n: load.missing.length, list: load.missing.join(", ") })}</b> {covered > base && t("socks.covers_to", { n: covered })} {bag.washHelps && t("socks.wash_helps")}</>}
+              : <><b>{t("socks.short", { list: inRow(runs(load.missing)) })}</b> {covered > base && t("socks.covers_to", { n: covered })} {bag.washHelps && t("socks.wash_helps")}</>}
           </p>
-          <PackFigure base={base} onNow={bag.onNow} carried={load.socks} covered={covered} usual={usual} high={high} ceiling={settings.value.ply_ceiling} />
+          <PackFigure base={base} onNow={bag.onNow} carried={load.socks} covered={covered} usual={usual} high={high} ceiling={settings.value.ply_ceiling} forecast={forecast !== null} />
           <section class="field">
             <h2>{t("socks.take")}</h2>
             {bag.socks.length === 0 && <p class="quiet">{t("socks.take_none")}</p>}
@@ -56,6 +60,16 @@ export function Pack() {
       )}
     </Page>
   );
+}
+
+/** 9 and 11 as they are, 9, 10 and 11 as 9–11. */
+function runs(totals: readonly number[]): string[] {
+  const starts = totals.filter((n) => !totals.includes(n - 1));
+  return starts.flatMap((from) => {
+    let to = from;
+    while (totals.includes(to + 1)) to++;
+    return to - from > 1 ? [`${from}–${to}`] : Array.from({ length: to - from + 1 }, (_, i) => String(from + i));
+  });
 }
 
 type ItemProps = { at: string; sock: Owned; small: string; packed: readonly string[]; setPacked: (packed: readonly string[]) => void };
@@ -88,6 +102,7 @@ function fill(when: When, limb: "left" | "right", read: LimbSummary | undefined)
   const left = [...free];
   for (const sock of taken) left.splice(left.indexOf(sock), 1);
   return {
+    none: socks.size === 0,
     base, usual, high, load, forecast, why, onNow: when === "today" && state.on !== null,
     covered: covered === undefined ? high : covered - 1,
     socks: taken,

@@ -11,18 +11,20 @@ import { Changes } from "../pattern/Changes";
 import { Strip } from "../pattern/Strip";
 import { Tracks } from "../pattern/Tracks";
 import { TrendFigure } from "../pattern/TrendFigure";
-import { TextButton } from "../parts/buttons";
+import { syncState } from "../log/talk";
+import { BigButton, TextButton } from "../parts/buttons";
 import { Segment } from "../parts/choices";
 import { Page } from "../parts/Page";
+import { Said } from "../parts/Said";
 import { WaysOn } from "../parts/WaysOn";
 import { prefs, setPrefs } from "../prefs";
-import { clock, fullDate, nearDay, number, weekStart } from "../times";
+import { clock, fullDate, number, onDay, weekStart } from "../times";
 import { sides } from "../today/fits";
-import { said, t } from "../words";
+import { t } from "../words";
 
 type Shown = "weeks" | "calendar";
 
-const readAt = (now: string) => `${nearDay(localDay(now, zoneNow(), settings.value.day_starts), settings.value.day_starts)}, ${clock(now)}`;
+const readAt = (now: string) => `${onDay(localDay(now, zoneNow(), settings.value.day_starts), settings.value.day_starts)}, ${clock(now)}`;
 
 export function Pattern() {
   const [shown, show] = useState<Shown>("weeks");
@@ -37,7 +39,7 @@ export function Pattern() {
         <Segment label={t("common.side")} value={side} onPick={(next) => setPrefs({ side: next })}
           options={[{ value: "left", label: t("common.left") }, { value: "right", label: t("common.right") }]} />
       )}
-      {!limb ? <p>{t("pattern.no_reading")}</p> : shown === "weeks" ? <Weeks limb={limb} side={side} /> : <Months limb={limb} />}
+      {!limb ? <><p>{t("pattern.no_reading")}</p>{!syncState.value.paired && <BigButton out href={href("pair")}>{t("clinic.alone_pair")}</BigButton>}</> : shown === "weeks" ? <Weeks limb={limb} side={side} /> : <Months limb={limb} />}
       {limb && summary.value && <p class="small quiet">{t("pattern.read_at", { when: readAt(summary.value.now) })}</p>}
     </Page>
   );
@@ -51,7 +53,7 @@ function Weeks({ limb, side }: { limb: LimbSummary; side: Limb }) {
     <>
       <Strip slots={four.slice(-7)} ceiling={ceiling} />
       <p class="say">
-        <b>{rise(four)}</b> {trend ? said(trend.words) : isSilent(limb.trend) ? said(limb.trend.reason) : ""}
+        <b>{rise(four)}</b> <Said text={isSilent(limb.trend) ? limb.trend.reason : limb.trend.words} />
       </p>
       {trend && <Ahead trend={trend} />}
       <TrendFigure slots={four} trend={trend} ceiling={ceiling} label={inWords(four, ceiling)} />
@@ -90,7 +92,7 @@ function Other({ limb }: { limb: LimbSummary }) {
       {told.map((one) => (
         <p key={one.what}>
           <b>{t(`pattern.fit_${one.what as "dial"}`)}</b>{one.latest !== null && ` ${t("pattern.latest", { n: number(one.latest) })}`}{" "}
-          {said(isSilent(one.trend) ? one.trend.reason : one.trend.words)}
+          <Said text={isSilent(one.trend) ? one.trend.reason : one.trend.words} />
         </p>
       ))}
     </section>
@@ -118,12 +120,12 @@ function Months({ limb }: { limb: LimbSummary }) {
   );
 }
 
-/** How the averaged peak moved over what is shown: "Your peak has risen by about 2 ply in 4 weeks." */
+/** How the averaged peak moved over what is shown. */
 function rise(four: readonly Slot[]): string {
   const line = average(four, "peak").filter((v) => v !== null);
   if (line.length < 14) return "";
-  const by = Math.round(line.at(-1)! - line[0]!);
-  return by === 0 ? t("pattern.level") : t(by > 0 ? "pattern.risen" : "pattern.fallen", { n: Math.abs(by) });
+  const from = Math.round(line[0]!), to = Math.round(line.at(-1)!);
+  return from === to ? t("pattern.level", { n: to }) : t("pattern.moved", { from, to });
 }
 
 function inWords(four: readonly Slot[], ceiling: number): string {

@@ -35,8 +35,8 @@ export function Settings() {
       <section class="field">
         <h2>{t("settings.limits")}</h2>
         <p class="small quiet">{t("settings.limits_hint")}</p>
-        <Count name="ply_watch" least={1} most={PLY_MAX} unit={t("settings.ply_unit")} />
-        <Count name="ply_review" least={1} most={PLY_MAX} unit={t("settings.ply_unit")} />
+        <Count name="ply_watch" least={1} most={PLY_MAX} unit={t("settings.ply_unit")} hint={t("settings.watch_hint")} />
+        <Count name="ply_review" least={1} most={PLY_MAX} unit={t("settings.ply_unit")} hint={t("settings.review_hint")} />
         <Count name="ply_ceiling" least={1} most={PLY_MAX} unit={t("settings.ply_unit")} hint={t("settings.ceiling_hint")} />
         <Count name="layers_max" least={1} most={10} unit={t("settings.socks_unit")} />
         <Fade />
@@ -100,7 +100,7 @@ function Fade() {
         <Stepper label={what} value={own} least={1} most={120} unit={t("settings.minutes_unit")} onChange={(n) => setProfile({ fade_limit_min: n })}
           words={{ less: t("settings.less_of", { what }), more: t("settings.more_of", { what }) }} />
       )}
-      <BigButton out onClick={() => setProfile({ fade_limit_min: own == null ? fadeLimit(settings.value) : null })}>{t(own == null ? "settings.fade_set" : "settings.fade_unset")}</BigButton>
+      <BigButton key={own == null ? "set" : "unset"} out onClick={() => setProfile({ fade_limit_min: own == null ? fadeLimit(settings.value) : null })}>{t(own == null ? "settings.fade_set" : "settings.fade_unset")}</BigButton>
     </div>
   );
 }

@@ -6,9 +6,10 @@ import { href, type ScreenProps } from "../nav";
 import { BigButton } from "../parts/buttons";
 import { Page } from "../parts/Page";
 import { Row, Rows } from "../parts/rows";
+import { Said } from "../parts/Said";
 import { SignCard } from "../parts/SignCard";
 import { WaysOn } from "../parts/WaysOn";
-import { clock, nearDay } from "../times";
+import { clock, nearDay, onDay, plainDay } from "../times";
 import { ownEntered } from "../signs/entered";
 import type { LimbSign } from "../signs/stand";
 import { ownSign } from "../signs/own";
@@ -40,7 +41,7 @@ const Nothing = ({ asked }: { asked: boolean }) => (
   </div>
 );
 
-const moment = (at: string) => `${nearDay(localDay(at, zoneNow(), settings.value.day_starts), settings.value.day_starts)}, ${clock(at)}`;
+const moment = (at: string) => `${onDay(localDay(at, zoneNow(), settings.value.day_starts), settings.value.day_starts)}, ${clock(at)}`;
 
 function Whole({ sign }: { sign: LimbSign }) {
   const { clinic_phone, emergency_phone, day_starts } = settings.value;
@@ -52,8 +53,8 @@ function Whole({ sign }: { sign: LimbSign }) {
       {(sign.level === "watch" || sign.level === "review") && sign.do.length > 0 && (
         <><h2 class="minor">{t("signs.do")}</h2><ol class="do">{sign.do.map((step) => <li key={step}><span>{step}</span></li>)}</ol></>
       )}
-      <h2 class="minor">{t("signs.entered")}, {t("signs.since", { day: nearDay(localDay(sign.since, zoneNow(), day_starts), day_starts) })}</h2>
-      <p>{ownEntered(sign)}</p>
+      <h2 class="minor">{t("signs.entered")}, {t("signs.since", { day: plainDay(localDay(sign.since, zoneNow(), day_starts), day_starts) })}</h2>
+      <p>{sign.here ? sign.entered : <Said text={sign.entered} own={ownEntered(sign)} />}</p>
       {evidence.length > 0 && (
         <Rows label={t("signs.evidence")}>
           {evidence.slice(0, EVIDENCE_SHOWN).map((entry) => (

@@ -7,7 +7,7 @@ import { localDay } from "../log/clock";
 import type { EntryOf, SoreBody } from "../log/kinds";
 import { nowForAt } from "../log/offset";
 import { href, type ScreenProps } from "../nav";
-import { BigButton, TextButton, UndoRow } from "../parts/buttons";
+import { BigButton, TextButton } from "../parts/buttons";
 import { Score, Segment } from "../parts/choices";
 import { Page } from "../parts/Page";
 import { PlacePicker, type Mode } from "../parts/PlacePicker";
@@ -32,10 +32,13 @@ export function Sore({ at }: ScreenProps) {
   const [missing, setMissing] = useState<"place" | "choice" | "score" | null>(null);
   const [weeks, setWeeks] = useState(false);
   const [saved, setSaved] = useState<string | null>(null);
+  const [savedAt, setSavedAt] = useState(0);
   const set = (change: Partial<Draft>) => { setDraft((old) => ({ ...old, ...change })); setMissing(null); };
 
   const own = soreEntries(entries.value, limb.side);
   const rings = earlierMarks(own, limb, nowForAt()).map(({ entry: { body }, times }) => ({ spot: body, text: String(body.intensity), times }));
+  const found = saved ? current(saved) : undefined;
+  const done = found?.kind === "sore" ? found : null;
   const heat = summary.value?.limbs[limb.side]?.heat ?? [];
   const notes = new Map([...lastByRegion(own, limb)].map(([id, e]) => [id, t("sore.last", { day: dayOf(e), what: inShort(e.body) })]));
 
@@ -43,6 +46,7 @@ export function Sore({ at }: ScreenProps) {
     const id = newId();
     void write("sore", limb.side, body, { id }).catch(() => {}); // told by Troubles, with the entry kept
     setSaved(id);
+    setSavedAt(performance.now());
     setDraft(EMPTY);
     setMissing(null);
   };
@@ -66,20 +70,19 @@ export function Sore({ at }: ScreenProps) {
           <Feels feel={draft.feel} phantom={draft.phantom} onFeel={(feel) => set({ feel })} onPhantom={(phantom) => set({ phantom })} />
           {missing && <p role="alert" class="missing">{t(`sore.need_${missing}`)}</p>}
           <div class="two">
-            {own[0] && <SameAsLast last={own[0]} onTap={() => keep(bodyOf(own[0]!))} />}
+            {done ? <TakeBack key="beside" entry={done} since={savedAt} /> : own[0] && <SameAsLast key="beside" last={own[0]} onTap={() => keep(bodyOf(own[0]!))} />}
             <BigButton onClick={save}>{t(draft.phantom ? "sore.save_phantom" : "sore.save")}</BigButton>
           </div>
-          <LastRow saved={saved} last={own[0]} limb={limb} />
         </>
       }>
       <Troubles />
       <SideChoice screen="sore" side={limb.side} />
-      {draft.phantom ? <Phantom /> : (
+      {draft.phantom ? <><Phantom />{done && <div role="status"><Done entry={done} limb={limb} /></div>}</> : (
         <PlacePicker limb={limb} mode={mode} spot={draft.spot} onSpot={(spot) => set({ spot })} earlier={weeks ? [] : rings} notes={notes}
           heat={weeks ? heat : []} corner={heat.length > 0 && (
             <TextButton label={t(weeks ? "sore.rings_label" : "sore.weeks_label")} onClick={() => setWeeks(!weeks)}>{t(weeks ? "sore.rings" : "sore.weeks")}</TextButton>
           )}
-          text={draft.score === null ? "" : String(draft.score)} ask={t(mode === "list" ? "sore.choose" : "sore.tap")} />
+          text={draft.score === null ? "" : String(draft.score)} ask={t(mode === "list" ? "sore.choose" : "sore.tap")} done={done && <Done entry={done} limb={limb} />} />
       )}
     </Page>
   );
@@ -99,25 +102,17 @@ const SameAsLast = ({ last, onTap }: { last: EntryOf<"sore">; onTap: () => void 
   <BigButton out onClick={onTap} small={t("sore.last", { day: dayOf(last), what: inShort(last.body) })}>{t("sore.same")}</BigButton>
 );
 
-/**
- * What was just saved, and the way to take it back; before that, the last mark. The row is always there: were it to come
- * with the first tap on Save, the second of a double tap would land on it.
- */
-function LastRow({ saved, last, limb }: { saved: string | null; last: EntryOf<"sore"> | undefined; limb: OwnLimb }) {
-  const found = saved ? current(saved) : undefined;
-  const entry = found?.kind === "sore" ? found : last;
-  if (!entry) return <UndoRow said={t("sore.none_yet")} />;
-  const where = entry.body.phantom ? t("sore.phantom_title") : placeName(limb.level, entry.body);
-  const what = `${where}, ${entry.body.intensity}`;
-  const words = { what, time: clock(entry.at, entry.zone), day: dayOf(entry) };
-  const own = entry === found;
-  const said = t(!own ? "sore.latest" : entry.erased ? "sore.undone" : "sore.saved", words);
-  const turn = () => void (entry.erased ? restore(entry) : erase(entry)).catch(() => {});
-  return (
-    <div role="status">
-      <UndoRow said={said} href={href("entry", entry.id)} label={t("sore.change", { said })}>
-        {own && <TextButton onClick={turn}>{t(entry.erased ? "common.redo" : "common.undo")}</TextButton>}
-      </UndoRow>
-    </div>
-  );
+const ONE_INTENT_MS = 500; // the button takes the place of another, or comes beside Save: a second tap meant that one
+
+/** The way to take back what was just saved, where the thumb is. */
+function TakeBack({ entry, since }: { entry: EntryOf<"sore">; since: number }) {
+  const turn = () => { if (performance.now() - since > ONE_INTENT_MS) void (entry.erased ? restore(entry) : erase(entry)).catch(() => {}); };
+  return <BigButton out onClick={turn} small={inShort(entry.body)}>{t(entry.erased ? "common.redo" : "common.undo")}</BigButton>;
+}
+
+/** What was just saved; it leads to the entry. */
+function Done({ entry, limb }: { entry: EntryOf<"sore">; limb: OwnLimb }) {
+  const what = `${entry.body.phantom ? t("sore.phantom_title") : placeName(limb.level, entry.body)}, ${entry.body.intensity}`;
+  const said = t(entry.erased ? "sore.undone" : "sore.saved", { what, time: clock(entry.at, entry.zone) });
+  return <a class="just-saved" href={href("entry", entry.id)}>{said}<span class="unseen">{t("today.change")}</span></a>;
 }

@@ -2,7 +2,6 @@
 // reached at #/<path> and listed under More. All of them are fetched as one file when the first is wanted: pieces would
 // each compress for themselves, and share more than they differ in.
 import type { ComponentType } from "preact";
-import "../App"; // as in today/beside.ts: the first script stays in one piece
 import "../parts/icons";
 import type { IconName } from "../parts/Icon";
 import { About } from "./About";
@@ -44,23 +43,23 @@ export const SCREENS: readonly Screen[] = [
   { path: "first", View: FirstRun, more: { group: "phone", icon: "check" } },
   { path: "log", View: Log, more: { group: "log", icon: "plus" } },
   { path: "pack", View: Pack, more: { group: "log", icon: "bag" } },
-  { path: "socks", View: Socks, more: { group: "log", icon: "list" } },
-  { path: "breakin", View: BreakIn, more: { group: "log", icon: "check" } },
-  { path: "way", View: WhichWay, more: { group: "log", icon: "hand" } },
+  { path: "socks", View: Socks, more: { group: "log", icon: "drop" } },
+  { path: "breakin", View: BreakIn, more: { group: "log", icon: "steps" } },
+  { path: "way", View: WhichWay, more: { group: "log", icon: "ways" } },
   { path: "stack", View: OtherSock },
   { path: "sore", View: Sore, more: { group: "log", icon: "spot" } },
   { path: "skin", View: Skin, more: { group: "log", icon: "mirror" } },
   { path: "day", View: Day, more: { group: "read", icon: "list" } },
   { path: "entry", View: EntryEdit },
-  { path: "pattern", View: Pattern, more: { group: "read", icon: "more" } },
+  { path: "pattern", View: Pattern, more: { group: "read", icon: "chart" } },
   { path: "signs", View: Signs, more: { group: "read", icon: "eye" } },
   { path: "attention", View: Attention, more: { group: "phone", icon: "phone_bad" } },
-  { path: "visit", View: Visit, more: { group: "clinic", icon: "check" } },
+  { path: "visit", View: Visit, more: { group: "clinic", icon: "day" } },
   { path: "link", View: Clinic, more: { group: "clinic", icon: "link" } },
   { path: "tender", View: Tender, more: { group: "phone", icon: "spot" } },
-  { path: "settings", View: Settings, more: { group: "phone", icon: "level" } },
+  { path: "settings", View: Settings, more: { group: "phone", icon: "gear" } },
   { path: "pair", View: Pair, more: { group: "phone", icon: "phone" } },
   { path: "data", View: Data, more: { group: "phone", icon: "copy" } },
   { path: "help", View: Help, more: { group: "phone", icon: "help" } },
-  { path: "about", View: About, more: { group: "phone", icon: "more" } },
+  { path: "about", View: About, more: { group: "phone", icon: "info" } },
 ];

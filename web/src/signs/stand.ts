@@ -11,8 +11,8 @@ export type Dated = { entry: Entry; date: string };
 
 type Standing = { code: string; run: Dated[] };
 
-/** A sign and the limb it is about; null where it is about none in particular. */
-export type LimbSign = Sign & { side: Limb | null };
+/** A sign and the limb it is about; null where it is about none in particular. `here`: the phone's own, in the reader's words. */
+export type LimbSign = Sign & { side: Limb | null; here?: true };
 
 /**
  * The signs of `log` (skin checks, mishaps and changes, oldest first) on `today` that rest on an entry which is `fresh`.
@@ -31,7 +31,7 @@ function signOf({ code, run }: Standing, side: Limb, profile: ProfileBody): Limb
   const met = atLevel(ruleOfCode(code), profile);
   const { kind, body } = run.at(-1)!.entry as EntryOf<"skin"> | EntryOf<"mishap">;
   return {
-    ...met, side, since: run[0]!.entry.at, evidence: run.map(({ entry }) => entry.id), title: titleOf(met),
+    ...met, side, here: true, since: run[0]!.entry.at, evidence: run.map(({ entry }) => entry.id), title: titleOf(met),
     entered: `${entered(kind, body)} ${ruleOf(met, profile)}`, do: steps(met, profile), source: sourceOf(met), told: null,
   };
 }

@@ -40,7 +40,6 @@ export function Ebb({ timer: at, limitMin, side, on, offSince }: Props) {
           <p><span class="large">{number(at.minutes)}</span> {t("skin.since", { n: at.minutes })}</p>
           <p class="aside">{t("skin.limit")}<b>{t("skin.limit_min", { n: number(limitMin) })}</b></p>
         </div>
-        <Strip share={0} half={limitMin / 2} />
       </section>
     );
   }
@@ -57,5 +56,5 @@ export function Ebb({ timer: at, limitMin, side, on, offSince }: Props) {
 }
 
 const Strip = ({ share, half }: { share: number; half: number }) => (
-  <div class="strip" aria-hidden="true">{share > 0 && <i style={{ width: `${share * 100}%` }} />}<span>{number(half)}</span></div>
+  <div class="strip" aria-hidden="true"><i style={{ width: `${share * 100}%` }} /><span>{number(half)}</span></div>
 );

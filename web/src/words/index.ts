@@ -16,7 +16,7 @@ type Areas = { [A in keyof Rest]: A extends keyof First ? First[A] & Rest[A] : R
 export type Area = keyof Areas;
 export type Key = { [A in Area]: `${A}.${keyof Areas[A] & string}` }[Area];
 export type SignTexts = typeof spanish.signTexts;
-type Own = Record<Area, Words> & Pick<typeof spanish, "said" | "signTexts">; // a language has every text, or it does not compile
+type Own = Record<Area, Words> & Pick<typeof spanish, "said" | "signTexts" | "refusals">; // a language has every text, or it does not compile
 type Learnt = Partial<Record<Area, Words>>;
 
 export const LANGS = ["en", "es"] as const;
@@ -62,6 +62,9 @@ export const signTexts = (): SignTexts | null => (lang.value === "es" ? own!.sig
 
 /** A sentence of the server, which speaks English, in the language spoken. */
 export const said = (text: string): string => (lang.value === "es" ? own!.said(text) : text);
+
+/** Why the server did not take something: the sentence of its code in the language spoken, or its own where there is none. */
+export const refusal = ({ code, why }: { code?: string; why?: string }): string => (lang.value === "es" && own!.refusals[code ?? ""]) || (why ?? "");
 
 let plural: Intl.PluralRules | undefined;
 

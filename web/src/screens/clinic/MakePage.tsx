@@ -9,7 +9,7 @@ import { Page } from "../../parts/Page";
 import { CheckRow, Row, Rows } from "../../parts/rows";
 import { localDay, zoneNow } from "../../log/clock";
 import { fullDate, longDay } from "../../times";
-import { t } from "../../words";
+import { lang, refusal, t, type Lang } from "../../words";
 import { ALL, kindsOf, type Tick } from "./ticks";
 
 type Period = "14" | "28" | "91" | "visit" | "all";
@@ -24,10 +24,11 @@ export function MakePage({ list, failed }: MakeProps) {
   const [live, setLive] = useState<"snapshot" | "live">("snapshot");
   const [files, setFiles] = useState(true);
   const [hours, setHours] = useState<Hours>("168");
+  const [language, setLanguage] = useState<Lang>(lang.value);
   const [said, setSaid] = useState("");
   const [busy, setBusy] = useState(false);
   const spec: LinkSpec = {
-    kinds: kindsOf(ticks), notes: ticks.includes("note"), live: live === "live", hours: Number(hours), files,
+    kinds: kindsOf(ticks), notes: ticks.includes("note"), live: live === "live", hours: Number(hours), files, language,
     ...(period === "visit" ? { from: visit! } : period === "all" ? {} : { days: Number(period) }),
   };
   const none = ticks.length === 0;
@@ -37,7 +38,7 @@ export function MakePage({ list, failed }: MakeProps) {
     try {
       go(href("link", (await makeLink(spec)).id));
     } catch (error) {
-      setSaid((error as { why?: string }).why || t("clinic.no_answer"));
+      setSaid(refusal(error as { code?: string; why?: string }) || t("clinic.no_answer"));
     }
     setBusy(false);
   }
@@ -81,6 +82,12 @@ export function MakePage({ list, failed }: MakeProps) {
         <Segment label={t("clinic.stops")} value={hours} onPick={setHours}
           options={(["24", "168", "720", "2160"] as const).map((value) => ({ value, label: t(`clinic.hours_${value}`) }))} />
         <p class="small quiet">{t("clinic.terms")}</p>
+      </div>
+      <div class="field">
+        <h2>{t("clinic.language")}</h2>
+        <Segment label={t("clinic.language")} value={language} onPick={setLanguage}
+          options={[{ value: "en", label: "English" }, { value: "es", label: "Español" }]} />
+        <p class="small quiet">{t("clinic.language_what")}</p>
       </div>
       <Made list={list} failed={failed} />
     </Page>

@@ -3,7 +3,7 @@ import type { ComponentChildren } from "preact";
 import { useId, useState } from "preact/hooks";
 import { pairWith, PairingFailed } from "../../log/pairing";
 import { go } from "../../nav";
-import { t, type Key } from "../../words";
+import { refusal, t, type Key } from "../../words";
 
 const LENGTH = 8;
 
@@ -41,7 +41,7 @@ function inWords(error: unknown): string {
   const key = SAID[error.code];
   if (key) return t(key);
   if (error.triesLeft !== null && error.triesLeft > 0) return t("pair.wrong", { n: error.triesLeft });
-  return error.triesLeft === 0 ? t("pair.locked") : error.why || t("pair.no_answer");
+  return error.triesLeft === 0 ? t("pair.locked") : refusal(error) || t("pair.no_answer");
 }
 
 export function CodeField({ pairing, children }: { pairing: Pairing; children?: ComponentChildren }) {

@@ -52,6 +52,7 @@ export const beside = {
   stack_now: "On, outer first:",
   sign_left: "{title}, left leg",
   sign_right: "{title}, right leg",
+  more_short: "{n} more",
   more_signs: { one: "1 more sign", other: "{n} more signs" },
   welcome: "New here?",
   welcome_what: "Say which leg and which socks: under a minute, or later. Plytide is a logbook. It does not diagnose, and nobody is watching what you enter.",

@@ -36,6 +36,8 @@ export const clinic = {
   hours_720: "30 days",
   hours_2160: "90 days",
   terms: "Anyone with the link and the code can read it. Nobody can change anything. You can stop it at any time. It shows the name in your settings, and your leg.",
+  language: "In which language",
+  language_what: "What you wrote yourself stays as you wrote it.",
   make: "Make the link",
   making: "Making…",
   none_ticked: "Tick at least one thing.",

@@ -21,7 +21,7 @@ export const first = {
   fitted_by: "How do you take up room in the socket?",
   socks: "Socks", dial: "Dial", strap: "Straps", vacuum: "Vacuum", air_bladder: "Air bladder", pads: "Pads",
   socks_owned: "Which socks do you own?",
-  socks_hint: "How many of each, clean or not. Names and labels can come later.",
+  socks_hint: "How many of each, clean or not. Ply is how thick a sock is, as its maker counts it. Names can come later.",
   sock_of: "{n} ply",
   one_less: "One {n} ply less",
   one_more: "One {n} ply more",

@@ -33,6 +33,6 @@ export const limb = {
   turned_end: "Turned to the end. Right place? Tap to move it.",
   above_edge: "above the usual socket edge",
   rings: "rings: earlier",
-  again: "double ring: more than once",
+  again: "double: more than once",
   dashes: "dashes: socket edge",
 } satisfies Words;

@@ -4,7 +4,7 @@ import type { Words } from "..";
 export const pair = {
   title: "Other devices and server",
   alone: "This logbook is on this phone only.",
-  alone_what: "Paired with a server, your entries are kept twice, other devices of yours show them, and the reading of your days is worked out there.",
+  alone_what: "Paired with a server, your entries are kept twice, other devices of yours show them, and what your days have in common is worked out there.",
   code: "Pairing code",
   code_hint: "From the server, or from a device of yours that is paired. It works once, for 10 minutes.",
   code_short: "A code has 8 letters and digits, such as K7QM-4XTD.",

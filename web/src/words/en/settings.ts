@@ -17,6 +17,8 @@ export const settings = {
   ply_watch: "Watch from",
   ply_review: "Review from",
   ply_ceiling: "Ceiling",
+  watch_hint: "From here a quiet sign stands.",
+  review_hint: "From here a sign asks you to tell the clinic.",
   ceiling_hint: "The most ply this socket takes.",
   layers_max: "Most socks at once",
   fade_limit_min: "A mark should fade within",

@@ -85,7 +85,7 @@ export const skin = {
   clear: "All clear",
   clear_small: "looked and felt, nothing found",
   cannot_see: "Can’t see the end",
-  not_now: "Not tonight",
+  not_now: "Not now",
   end_unseen: "The end was not seen",
   end_unseen_small: "logged, so that nobody takes it for clear",
   rest_clear: "The rest is clear",

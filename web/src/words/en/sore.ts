@@ -29,9 +29,6 @@ export const sore = {
   need_place: "Tap where it hurts first.",
   need_choice: "Choose where it hurts first.",
   need_score: "Say how sore first, 0 to 10.",
-  none_yet: "No sore spot on this leg yet.",
-  latest: "Last: {what}, {day}",
   saved: "Saved: {what}, {time}",
   undone: "Taken back: {what}, {time}",
-  change: "{said}. Change this entry.",
 } satisfies Words;

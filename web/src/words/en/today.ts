@@ -20,7 +20,7 @@ export const today = {
   below_ceiling: "1 below your ceiling of {n}.",
   peak: "Peak today most likely {range}, {odds}.",
   no_usual: "Your usual shows here after a few days.",
-  old_reading: "This was read {when}.",
+  old_reading: "Worked out {when}.",
   and_other: "And {what}.",
   off_word: "off",
   off_lead: "for {span}.",

@@ -53,6 +53,7 @@ export const beside = {
   stack_now: "Puestas, de fuera adentro:",
   sign_left: "{title}, pierna izquierda",
   sign_right: "{title}, pierna derecha",
+  more_short: "{n} más",
   more_signs: { one: "1 aviso más", other: "{n} avisos más" },
   welcome: "¿Empiezas ahora?",
   welcome_what: "Di qué pierna y qué medias: menos de un minuto, o más tarde. Plytide es un cuaderno. No diagnostica, y nadie vigila lo que anotas.",

@@ -37,6 +37,8 @@ export const clinic = {
   hours_720: "30 días",
   hours_2160: "90 días",
   terms: "Quien tenga el enlace y el código puede leerlo. Nadie puede cambiar nada. Puedes pararlo cuando quieras. Muestra el nombre de tus ajustes y tu pierna.",
+  language: "En qué idioma",
+  language_what: "Lo que escribiste tú queda como lo escribiste.",
   make: "Hacer el enlace",
   making: "Haciéndolo…",
   none_ticked: "Marca al menos una cosa.",

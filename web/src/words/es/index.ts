@@ -4,6 +4,7 @@ import { common as first_common } from "./common";
 import { parts } from "./parts";
 import { today as first_today } from "./today";
 
+export { refusals } from "./refusals";
 export { said } from "./said";
 export { default as signTexts } from "../../../../server/plytide/data/signs.es.json";
 export const common = { ...first_common, ...parts };

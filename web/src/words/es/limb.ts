@@ -34,6 +34,6 @@ export const limb = {
   turned_end: "Girado a la punta. ¿Es ahí? Toca para moverla.",
   above_edge: "por encima del borde usual del encaje",
   rings: "círculos: de antes",
-  again: "doble círculo: más de una vez",
+  again: "doble: más de una vez",
   dashes: "trazos: borde del encaje",
 } satisfies Words<keyof typeof en>;

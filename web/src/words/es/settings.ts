@@ -18,6 +18,8 @@ export const settings = {
   ply_watch: "Vigilar desde",
   ply_review: "Consultar desde",
   ply_ceiling: "Tope",
+  watch_hint: "Desde aquí sale un aviso discreto.",
+  review_hint: "Desde aquí un aviso pide que se lo digas a la clínica.",
   ceiling_hint: "El máximo de ply que admite este encaje.",
   layers_max: "Máximo de medias a la vez",
   fade_limit_min: "Una marca debería irse en",

@@ -86,7 +86,7 @@ export const skin = {
   clear: "Todo bien",
   clear_small: "mirado y palpado, nada encontrado",
   cannot_see: "No veo la punta",
-  not_now: "Esta noche no",
+  not_now: "Ahora no",
   end_unseen: "La punta no se vio",
   end_unseen_small: "queda anotado, para que nadie crea que está bien",
   rest_clear: "Lo demás está bien",

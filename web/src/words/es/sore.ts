@@ -30,9 +30,6 @@ export const sore = {
   need_place: "Toca primero dónde duele.",
   need_choice: "Elige primero dónde duele.",
   need_score: "Di primero cuánto duele, de 0 a 10.",
-  none_yet: "Aún no hay puntos de dolor en esta pierna.",
-  latest: "Último: {what}, {day}",
   saved: "Guardado: {what}, {time}",
   undone: "Retirado: {what}, {time}",
-  change: "{said}. Cambiar esta nota.",
 } satisfies Words<keyof typeof en>;

@@ -42,7 +42,7 @@ export const visit = {
   kind_suspension: "Suspensión",
   kind_liner: "Liner",
   kind_foot: "Pie",
-  kind_cover: "Funda exterior",
+  kind_cover: "Funda",
   no_needs: "Escribe primero lo que tiene que hacer el próximo encaje; después cada camino se puede poner frente a ello.",
   meets_yes: "cumple",
   meets_partly: "en parte",
