@@ -2,13 +2,14 @@
 import { sync } from "./sync";
 import { waiting } from "./talk";
 import { ask } from "./pairing";
+import type { Lang } from "../words";
 import type { Kind } from "./kinds";
 
 /** One attempt at a link: "opened", or why it was refused. `at` RFC 3339. */
 export type Opening = { at: string; result: "opened" | "wrong_code" | "expired" | "revoked" | "locked" };
 
 /** What a link shows: the last `days`, or `from` to `to`, or everything; `kinds` null is all of them. */
-export type LinkSpec = { days?: number; from?: string; kinds: readonly Kind[] | null; notes: boolean; live: boolean; hours: number; files: boolean };
+export type LinkSpec = { days?: number; from?: string; kinds: readonly Kind[] | null; notes: boolean; live: boolean; hours: number; files: boolean; language: Lang };
 
 /** A clinic link. `code` is told apart from `url`; `state` says whether it still opens. Times RFC 3339. */
 export type Link = {
@@ -35,8 +36,8 @@ export const stopLink = (id: string): Promise<unknown> => ask("DELETE", `/api/li
 export const qrOf = (id: string, health = false): string => `/api/links/${encodeURIComponent(id)}/qr${health ? "?health=true" : ""}`;
 
 /** Where the wearer sees what a link of this form would show. */
-export function previewOf({ days, from, kinds, notes }: LinkSpec): string {
-  const asked = new URLSearchParams({ notes: String(notes) });
+export function previewOf({ days, from, kinds, notes, language }: LinkSpec): string {
+  const asked = new URLSearchParams({ notes: String(notes), language });
   if (days) asked.set("days", String(days));
   if (from) asked.set("from", from);
   if (kinds) asked.set("kinds", kinds.join(","));
