@@ -35,7 +35,7 @@ export function asking(entries: readonly Entry[], side: Limb, offSince: number, 
   const entry = goingOn(entries, side, offSince, offSince);
   if (entry?.body.findings?.some(isPending)) return { about: "mark", entry };
   const last = entries.findLast((e) => e.kind === "skin" && e.limb === side);
-  return last && isToday(last) ? null : { about: "look", entry: null };
+  return last && (isToday(last) || Date.parse(last.at) >= offSince) ? null : { about: "look", entry: null };
 }
 
 /** A check with all the marks that are waited for answered alike. */

@@ -12,7 +12,7 @@ export type Sitting = { date: string; begun: number; until: number; donned: bool
 export type Worn = {
   /** What is on, or null while the leg is off or nothing was logged. */
   on: (Put & { since: number }) | null;
-  /** When the leg came off, if a doffing today says so. */
+  /** When the leg came off, if a doffing of today or of the last hours says so: marks fade on over the turn of the day. */
   offSince: number | null;
   /** An earlier day that ended without a doffing, and no word since. */
   openDay: string | null;
@@ -20,7 +20,7 @@ export type Worn = {
   today: Sitting[];
   /** What to offer for the next donning: the last set of today, or what the last start was. */
   next: (Put & { from: "last" | "start" }) | null;
-  /** The latest entry of today that says something about wear. */
+  /** The latest entry of today, or a doffing of the last hours, that says something about wear. */
   last: Entry | null;
 };
 
@@ -28,6 +28,7 @@ const HOUR = 3600e3;
 const SILENCE = 6 * HOUR; // the longest silence that wear carries over into the next local day
 const SITTING = 24 * HOUR; // the longest sitting that is believed
 const SAME_ACT = HOUR / 2; // a donning told twice, or the ply tapped just before it
+const JUST_OFF = 3 * HOUR; // as long as the time of a mark can be told (skin/timer.ts)
 const AHEAD = 5 * 60e3; // another device's clock may run a little before this one; its entries count all the same
 const LOOK_BACK = 3 * 24 * HOUR; // entries read in full; before that only the last start is looked for
 
@@ -81,13 +82,14 @@ export function worn(entries: readonly Entry[], limb: Limb, now: number, dayStar
   const put = open?.steps.at(-1) ?? { total: null, socks: null };
   const last = recent.at(-1);
   const lastDay = last && localDay(last.at, last.zone, dayStarts);
+  const told = last && (lastDay === today || open || (last.kind === "doff" && now - Date.parse(last.at) < JUST_OFF)) ? last : null;
   return {
     on: open && { total: put.total, socks: put.socks, since: open.begun },
-    offSince: !open && last?.kind === "doff" && lastDay === today ? Date.parse(last.at) : null,
+    offSince: !open && told?.kind === "doff" ? Date.parse(told.at) : null,
     openDay: !open && latest && !latest.doffed && latest.date !== today ? latest.date : null,
     today: ofToday,
     next: nextSet(entries, limb, ofToday),
-    last: last && (lastDay === today || open) ? last : null,
+    last: told,
   };
 }
 
