@@ -99,6 +99,7 @@ test("with the leg off a mark that is waited for is asked about; else one look a
   assert.deepEqual(asking([], "left", OFF, isToday), { about: "look", entry: null });
   assert.deepEqual(asking([entry("skin", CLEAR, OFF - 300 * MIN)], "left", OFF, () => false), { about: "look", entry: null }, "that was another day");
   assert.equal(asking([entry("skin", CLEAR, OFF - 300 * MIN)], "left", OFF, isToday), null);
+  assert.equal(asking([entry("skin", CLEAR, OFF + 9 * MIN)], "left", OFF, () => false), null, "looked since, though the day has turned");
 });
 
 test("an answer goes to every mark that is waited for and to nothing else", () => {

@@ -45,6 +45,12 @@ test("later in the day the set that was on last is offered", () => {
   assert.deepEqual(state.next, { total: 8, socks: null, from: "last" });
 });
 
+test("a leg taken off a little before the day turns at four is off, for three hours", () => {
+  const late = [...MORNING.slice(0, 2), entry("ply", iso("23:00"), UTC, 9), entry("doff", iso("03:40", "11"), UTC)];
+  assert.equal(worn(late, "left", at("04:10", "11"), 4).offSince, at("03:40", "11"));
+  assert.equal(worn(late, "left", at("06:50", "11"), 4).offSince, null);
+});
+
 test("a day that ended without a doffing is named the next morning, and the leg is not taken for on", () => {
   const state = worn(MORNING.slice(0, 2), "left", at("07:00", "11"), 4);
   assert.equal(state.on, null);
