@@ -89,6 +89,20 @@ def test_a_forged_forwarded_header_does_not_make_another_address(tmp_path_factor
         assert [a.status_code for a in answers] == [200] * 3 + [429] * 2
 
 
+def test_behind_the_named_proxy_each_client_counts_for_itself_and_forges_nothing(
+    tmp_path_factory: pytest.TempPathFactory,
+) -> None:
+    with running(tmp_path_factory.mktemp("rates"), address_rate=2, proxy="127.0.0.1") as site, site.stranger() as one:
+
+        def as_client(forwarded: str) -> int:
+            return one.get("/healthz", headers={"x-forwarded-for": forwarded}).status_code
+
+        assert [as_client("203.0.113.9") for _ in range(3)] == [200, 200, 429]
+        # What a proxy adds stands last; what a client wrote before it is not believed.
+        assert as_client("198.51.100.1, 203.0.113.9") == 429
+        assert as_client("203.0.113.10") == 200
+
+
 def test_guessing_codes_is_slowed_down_by_address_wherever_codes_are_typed(
     tmp_path_factory: pytest.TempPathFactory,
 ) -> None:

@@ -17,7 +17,7 @@ def check(data: Data = None, database_url: Url = None, json: Json = False) -> No
     asked = settings(data=data, database_url=database_url)
     with opened(asked) as store:
         found, form, behind = store.check(), store.form(), len(store.dirty())
-        notes = [*config.unknown(os.environ), *in_front(asked), *keyed(store), *readable(store)]
+        notes = [*config.unknown(os.environ), *in_front(asked), *keyed(store), *on_disk(store)]
     told = [
         f"The database is sound: {found.entries} entries and {found.versions} earlier versions in "
         f"{found.logbooks} logbooks, in form {form}.",
@@ -50,6 +50,7 @@ def keyed(store: Store) -> list[str]:
             "the .key file that lay beside the database, or stop them on the phone and make new ones."]  # fmt: skip
 
 
-def readable(store: Store) -> list[str]:
-    """A sentence for each file of the database that other users of the machine can read."""
-    return [f"Others on this machine can read {file}; chmod 600 closes it." for file in store.read_by_others()]
+def on_disk(store: Store) -> list[str]:
+    """A sentence where the disk is nearly full, and for each file of the database that other users can read."""
+    full = ["The disk is nearly full: entries will be refused soon. Make room."] if store.short_of_room() else []
+    return full + [f"Others on this machine can read {file}; chmod 600 closes it." for file in store.read_by_others()]

@@ -1,7 +1,8 @@
-"""What is sound in itself and does not fit all the same: a key that is another's, files that strangers can read."""
+"""A database may be sound and still be in trouble: a key that is another's, files that strangers read, a full disk."""
 
 from __future__ import annotations
 
+import shutil
 from datetime import datetime
 
 from sqlalchemy import select, text
@@ -11,9 +12,15 @@ from plytide.store.part import Part
 from plytide.store.shapes import iso
 from plytide.store.tables import calendar, link
 
+LEAST_ROOM = 64 * 1024 * 1024  # bytes: about a hundred thousand entries, and as much again while they are written
+
 
 class Soundness(Part):
-    """Questions for `plytide check`."""
+    """Questions for `plytide check` and /healthz."""
+
+    def short_of_room(self) -> bool:
+        """Whether new entries will soon be refused for a full disk. That of a PostgreSQL is not seen from here."""
+        return self.db.file is not None and shutil.disk_usage(self.db.file.parent).free < LEAST_ROOM
 
     def form(self) -> str:
         """The form of the tables, as its last migration is named."""
