@@ -120,13 +120,13 @@ def troubles(seeds: range) -> None:
 
 def budget(wearers: int, seed: int) -> None:
     """Signs of review and above that begin a month on stable wearers."""
-    rates, codes = [], Counter[str]()
-    for one in range(seed, seed + wearers):
-        began = begun(stable(one), WARM_UP, DAYS - 1)
-        codes.update(code for _, code in began)
-        rates.append(len(began) / ((DAYS - WARM_UP) / MONTH))
-    print(f"{wearers} stable wearers, seeds from {seed}: {sum(rates) / wearers:.2f} signs of review or above a month;")
-    print(f"over one a month: {sum(rate > 1 for rate in rates)}; by rule: {dict(codes.most_common())}")
+    lives = [[code for _, code in begun(stable(one), WARM_UP, DAYS - 1)] for one in range(seed, seed + wearers)]
+    months = (DAYS - WARM_UP) / MONTH
+    rate = sum(map(len, lives)) / wearers / months
+    over = [life for life in lives if len(life) / months > 1]
+    print(f"{wearers} stable wearers, seeds from {seed}: {rate:.2f} signs of review or above a month;")
+    print(f"by rule: {dict(Counter(code for life in lives for code in life).most_common())}")
+    print(f"over one a month: {len(over)}; theirs: {over}")
 
 
 def found(book: Book, met: int | None, codes: set[str]) -> int | None:
