@@ -16,7 +16,7 @@ from datetime import UTC, datetime, timedelta
 from plytide import insight
 from plytide.entries import Entry
 from plytide.logs import log
-from plytide.store import Store
+from plytide.store import Store, StoreBusy
 
 LOOK_S = 60.0  # how often to look without being told, in a server that is told of what it takes in
 APART_S = 2.0  # the same for a worker that runs by itself
@@ -39,6 +39,7 @@ class Kept:
 
 def recompute(store: Store, logbook_id: str, now: datetime, kept: Kept | None = None) -> int:
     """Make a logbook's summary as of `now` and keep it; answers the number that it stands at."""
+    now = now.replace(microsecond=now.microsecond // 1000 * 1000)  # a summary is known by its milliseconds
     kept = Kept() if kept is None else kept
     more = True
     while more:
@@ -138,7 +139,8 @@ class Worker:
                 seq = recompute(self.store, logbook_id, now, kept) if mine else None
         except Exception as error:
             log.error("event=summary_failed", exc_info=error)
-            self._ready[logbook_id] = time.monotonic() + LOOK_S
+            # A log that cannot be read rests for a while; a database that is away may be back in a moment.
+            self._ready[logbook_id] = time.monotonic() + (APART_S if isinstance(error, StoreBusy) else LOOK_S)
             return
         if kept.entries:
             self._kept[logbook_id] = kept

@@ -155,7 +155,7 @@ def test_a_field_of_a_newer_phone_is_let_pass(phone: Phone) -> None:
 def test_a_phone_without_a_summary_gets_the_latest_and_one_that_has_it_gets_none(site: Site, phone: Phone) -> None:
     phone.sync([entry()])
     summary = {"now": "2031-03-02T07:00:00.000Z", "seq": 1, "limbs": {}, "activity": [], "signs": []}
-    site.store.put_summary(phone.logbook_id, 1, summary, datetime.now(UTC))
+    site.store.put_summary(phone.logbook_id, 1, summary, datetime.fromisoformat(summary["now"]))
     assert phone.sync().json()["summary"] == summary
     assert phone.sync(summary_seq=0, summary_made="").json()["summary"] == summary
     assert phone.sync(summary_seq=1, summary_made="2031-03-02T06:00:00.000Z").json()["summary"] == summary

@@ -20,6 +20,7 @@ from pathlib import Path
 from typing import Any
 
 from plytide import stamps
+from plytide.cli.running import GIVE_WAY_S
 from plytide.ids import uuid7
 from plytide.store import Store
 
@@ -41,6 +42,10 @@ def batches() -> list[list[dict[str, Any]]]:
     return [[entry(n * BATCH + k) for k in range(BATCH)] for n in range(BATCHES)]
 
 
+def as_kept(e: dict[str, Any]) -> str:
+    return json.dumps(e, separators=(",", ":"))
+
+
 def plain(folder: Path) -> float:
     """Entries a second by sqlite3 alone: the same columns and keys, the JSON made beforehand."""
     db = sqlite3.connect(folder / "plain.db", isolation_level=None)
@@ -53,7 +58,7 @@ def plain(folder: Path) -> float:
     book, seq, rows = "0198f2c3-a7b4-4000-8000-000000000001", 0, []
     for batch in batches():
         rows.append([
-            (book, e["id"], (seq := seq + 1), e["kind"], e["limb"], e["at"], e["stamp"], e["erased"], json.dumps(e))
+            (book, e["id"], (seq := seq + 1), e["kind"], e["limb"], e["at"], e["stamp"], e["erased"], as_kept(e))
             for e in batch
         ])  # fmt: skip
     began = time.perf_counter()
@@ -79,11 +84,34 @@ def pushed(store: Store) -> float:
     return BATCH * BATCHES / spent
 
 
+def pushed_at_once(store: Store) -> float:
+    """Entries a second of four phones of four wearers that push at once: one is written while another is checked."""
+    work = [(store.create_logbook(), part) for part in _quarters(batches())]
+
+    def push(book: str, sent: list[list[dict[str, Any]]]) -> None:
+        epoch, cursor = None, 0
+        for batch in sent:
+            done = store.sync(book, epoch, cursor, batch, NOW)
+            epoch, cursor = done.epoch, done.cursor
+
+    threads = [threading.Thread(target=push, args=each) for each in work]
+    began = time.perf_counter()
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    return BATCH * BATCHES / (time.perf_counter() - began)
+
+
+def _quarters(whole: list[Any]) -> list[list[Any]]:
+    return [whole[n::4] for n in range(4)]
+
+
 def pulled(store: Store) -> float:
     """Pages of 1,000 a second, as they are sent."""
     book = store.create_logbook()
     for batch in batches():
-        store.sync(book, None, 10**9 * 0, batch, NOW, limit=1)
+        store.sync(book, None, 0, batch, NOW, limit=1)
     epoch, cursor, more, pages = None, 0, True, 0
     began = time.perf_counter()
     while more:
@@ -140,6 +168,7 @@ def stores(postgres: bool) -> Iterator[Iterator[tuple[str, Store]]]:
 
 def main() -> None:
     """Measure and print."""
+    sys.setswitchinterval(GIVE_WAY_S)  # as the server does
     with tempfile.TemporaryDirectory(prefix="plytide-bench-") as folder:
         limit = max(plain(_fresh(Path(folder), n)) for n in range(REPEATS))
     print(f"{'plain sqlite3, batches of ' + str(BATCH):<44}{limit:>12,.0f} entries/s")
@@ -147,6 +176,8 @@ def main() -> None:
         for name, store in each:
             rate = max(pushed(store) for _ in range(REPEATS))
             print(f"{name + ', batches of ' + str(BATCH):<44}{rate:>12,.0f} entries/s   {rate / limit:.2f} of plain")
+            at_once = max(pushed_at_once(store) for _ in range(REPEATS))
+            print(f"{name + ', four phones at once':<44}{at_once:>12,.0f} entries/s   {at_once / limit:.2f} of plain")
             print(f"{name + ', pull in pages of 1,000':<44}{pulled(store):>12,.0f} pages/s")
             spent = one_by_one(store)
             p50, p99 = (spent[int(len(spent) * q)] for q in (0.5, 0.99))

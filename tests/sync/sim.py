@@ -19,7 +19,7 @@ from sync.phone import Phone, Request
 HOUR = 3_600_000
 START = 1_930_000_000_000
 IDS = [f"01c06f2a-1000-7000-8000-{n:012x}" for n in range(8)]
-SERVER_FAULTS = ("timestamp cursor", "clamp to now", "restamps forgotten")
+SERVER_FAULTS = ("timestamp cursor", "clamp to now", "restamps forgotten", "old epoch")
 STAMP_FAULTS = ("clamp to now", "restamps forgotten")
 PHONE_FAULTS = (
     "acknowledge without comparing", "no epoch", "stale without winner", "wall clock", "no tie-break",
@@ -215,7 +215,9 @@ def plant(fault: str, monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setattr(merge, "after", lambda stamp, device: "")
         monkeypatch.setattr(merge, "_stamp", lambda sent, now, now_ms: stamps.ceiling(sent, now_ms))
     elif fault == "restamps forgotten":
-        monkeypatch.setattr("plytide.store.sync._moved", lambda *_: {})
+        monkeypatch.setattr("plytide.store.rows.moved", lambda *_: {})
+    elif fault == "old epoch":  # a restored logbook that goes on as if it had never been another
+        monkeypatch.setattr("plytide.store.backup._begin_epochs", lambda _: None)
 
 
 def live(folder: Path, template: Path, seed: int, fault: str = "") -> list[str]:

@@ -10,7 +10,6 @@ from starlette.responses import Response
 from plytide.api.answers import answer, not_found
 from plytide.api.parts import Parts, now, parts
 from plytide.api.who import Paired
-from plytide.exchange.calendar import calendar
 
 router = APIRouter()
 Server = Annotated[Parts, Depends(parts)]
@@ -36,6 +35,8 @@ def subscribed(token: str, to: Server) -> Response:
     logbook_id = to.store.calendar_logbook(token)
     if logbook_id is None:
         raise not_found()
+    from plytide.exchange.calendar import calendar  # here: it is a quarter of a start, for an address few servers have
+
     entries, _ = to.store.live(logbook_id)
     text = calendar(entries, to.store.summary(logbook_id), now(), token[:8])
     return Response(text, headers={"cache-control": "private, max-age=900"}, media_type="text/calendar; charset=utf-8")

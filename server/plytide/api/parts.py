@@ -23,8 +23,8 @@ class Parts:
     rates: Rates
 
 
-def parts(request: Request) -> Parts:
-    """The parts of the server that a request came to."""
+async def parts(request: Request) -> Parts:
+    """The parts of the server that a request came to. Async: otherwise a thread would be asked for them."""
     found: Parts = request.app.state.parts
     return found
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends
@@ -15,13 +14,12 @@ from plytide.api.answers import Refused, packed
 from plytide.api.body import Form, read, takes
 from plytide.api.parts import Parts, now, parts
 from plytide.api.who import Paired, paired
-from plytide.store import Store, iso
+from plytide.store import iso
 
 SCHEMA = 1
 BATCH = 500
 PAGE = 1000
-# A summary is some hundred kilobytes; what is asked of it on every sync stands at its head, in the order of shape.py.
-HEAD = re.compile(r'\{"now":"(?P<now>[^"]{1,40})","seq":(?P<seq>[0-9]{1,16})[,}]')
+NO_SUMMARY = (-1, "")
 
 router = APIRouter()
 
@@ -67,21 +65,11 @@ def _sync(request: Request, to: Parts, form: SyncForm) -> Response:
         to.worker.notice(device.logbook_id)
         if form.summary_seq is not None and not done.more:
             to.worker.wait(device.logbook_id, done.cursor, to.settings.summary_wait_ms / 1000)
-    has = (-1, "") if form.summary_seq is None else (form.summary_seq, form.summary_made)
-    return packed(request, done.as_json(iso(at), newer(to.store, device.logbook_id, has)))
-
-
-def newer(store: Store, logbook_id: str, has: tuple[int, str]) -> str | None:
-    """The summary as JSON text, if it is newer than one of that (seq, made) pair."""
-    text = store.summary_json(logbook_id)
-    if text is None:
-        return None
-    head = HEAD.match(text)
-    made = (int(head["seq"]), head["now"]) if head else (0, "~")
-    return text if made > has else None
+    has = NO_SUMMARY if form.summary_seq is None else (form.summary_seq, form.summary_made)
+    return packed(request, done.as_json(iso(at), to.store.newer_summary(device.logbook_id, *has)))
 
 
 @router.get("/api/summary")
 def summary(request: Request, device: Paired, to: Annotated[Parts, Depends(parts)]) -> Response:
     """The latest summary whole, or null before there is one."""
-    return packed(request, newer(to.store, device.logbook_id, (-1, "")) or "null")
+    return packed(request, to.store.summary_json(device.logbook_id) or "null")

@@ -6,6 +6,7 @@ import gc
 import os
 import signal
 import socket
+import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
@@ -19,6 +20,10 @@ from plytide.store import Store
 # A log read into memory is many small objects and no cycles. Looking for cycles in them after every 700 new ones, as
 # Python does unasked, took a third of the time that ten years take to read (tests/bench/bench_clinic.py).
 SEARCH_FOR_CYCLES = 100_000, 50, 100
+
+# A thread that reckons lets another go on after so long (Python's own is ten times that). A push crosses over a dozen
+# times, at every step that touches the disk: while a summary is in the making it would wait for each.
+GIVE_WAY_S = 0.0005
 
 
 def begin(asked: Settings) -> None:
@@ -51,6 +56,7 @@ def run(asked: Settings, store: Store, listening: socket.socket, announce: Calla
 
     gc.freeze()
     gc.set_threshold(*SEARCH_FOR_CYCLES)
+    sys.setswitchinterval(GIVE_WAY_S)
     loop = Worker(store, asked.summary_minutes)
     server = uvicorn.Server(serving(create_app(asked, store, loop), asked))
 

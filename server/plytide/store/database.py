@@ -9,10 +9,10 @@ from __future__ import annotations
 import fcntl
 import sqlite3
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from sqlalchemy import Connection, Engine, create_engine, event, make_url
 from sqlalchemy.exc import DBAPIError
@@ -20,6 +20,9 @@ from sqlalchemy.exc import TimeoutError as PoolTimeout
 from sqlalchemy.pool import QueuePool
 
 from plytide.store.shapes import StoreBusy, StoreError, StoreFull
+from plytide.store.together import Together
+
+T = TypeVar("T")
 
 BUSY_MS = 10_000
 READERS = 4
@@ -41,6 +44,7 @@ class Database:
         self.file = Path(self.url.database or "") if self.url.get_backend_name() == "sqlite" else None
         self._lock = threading.Lock()
         self._lock_file: Any = None
+        self._together = Together(self.write)
         if self.file is None:
             self._writer = self._reader = create_engine(
                 self.url.set(query=POSTGRES | dict(self.url.query)),
@@ -67,6 +71,13 @@ class Database:
         else:
             with self._lock, told(), self._writer.begin() as connection:
                 yield connection
+
+    def together(self, work: Callable[[Connection], T]) -> T:
+        """What `work` answers from inside a transaction that it may share with others. It may be called twice."""
+        if self.file is None:  # there the server does the same by itself
+            with self.write() as connection:
+                return work(connection)
+        return self._together.write(work)
 
     @contextmanager
     def read(self) -> Iterator[Connection]:
@@ -107,6 +118,7 @@ class Database:
 
     def close(self) -> None:
         """Give back every connection, and the lock."""
+        self._together.close()
         self._reader.dispose()
         self._writer.dispose()
         if self._lock_file is not None:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
-from sqlalchemy import Connection, Row, or_, select, update
+from sqlalchemy import Connection, Row, select, update
 
 from plytide.store import keys
 from plytide.store.audit import note
 from plytide.store.part import Part
+from plytide.store.rows import device_of
 from plytide.store.shapes import Device, iso
 from plytide.store.tables import device
 
@@ -29,15 +30,14 @@ class Devices(Part):
         side are all told the same. An old token that comes back later was copied: the device is shut out.
         """
         hashed = keys.hash_token(token)
-        asked = select(device).where(device.c.revoked_at.is_(None), or_(*(c == hashed for c in _hashes())))
         with self.db.read() as connection:
-            row = connection.execute(asked).first()
+            row = device_of(connection, hashed)
         if row is None:
             return None
         if hashed == row.token_hash and not _due(row, now) and row.seen_at > iso(now - SEEN_EVERY):
             return _device(row)
         with self.db.write() as connection:
-            row = connection.execute(asked.with_for_update()).first()
+            row = device_of(connection, hashed, lock=True)
             return None if row is None else self._step(connection, row, hashed, now)
 
     def _step(self, connection: Connection, row: Row[Any], hashed: str, now: datetime) -> Device | None:
@@ -73,10 +73,6 @@ class Devices(Part):
             if row is not None:
                 note(connection, logbook_id, "unpaired", f"{row.name or 'A device'} was removed.", now)
         return row is not None
-
-
-def _hashes() -> tuple[Any, ...]:
-    return device.c.token_hash, device.c.next_hash, device.c.old_hash
 
 
 def _due(row: Row[Any], now: datetime) -> bool:

@@ -11,7 +11,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from plytide.entries import Entry, Refusal, is_id, parse_entry
 from plytide.stamps import after, ceiling, counter_of, device_of, is_stamp, make, ms_of
@@ -19,8 +19,7 @@ from plytide.stamps import after, ceiling, counter_of, device_of, is_stamp, make
 CARRIED = 8  # more of them in one entry than any clock has reason to cause
 
 
-@dataclass(frozen=True, slots=True)
-class Version:
+class Version(NamedTuple):
     """A version as it is kept: its stamp and its JSON."""
 
     stamp: str
@@ -89,8 +88,13 @@ def _one(
         return {"r": "refused", "code": refusal.code, "why": refusal.why}
     # The same device's later version may have come first and been moved back: this one must stay below it. A phone that
     # puts its clock right goes on as another device, or from the version that was moved, which it then carries.
-    later = [] if sent in moved.values() else [moved[old] for old in moved if _later(old, sent) and old not in carried]
-    stamp = moved.get(sent) or (_below(min(later), sent) if later else _stamp(sent, now, now_ms))
+    later = [new for old, new in moved.items() if _later(old, sent) and old not in carried]
+    if sent in moved:
+        stamp = moved[sent]
+    elif later and sent not in moved.values():
+        stamp = _below(min(later), sent)
+    else:
+        stamp = _stamp(sent, now, now_ms)
     if now and stamp < now.stamp:
         if stamp != sent:
             doc = replace(entry, stamp=stamp).as_json()
@@ -124,7 +128,7 @@ def _below(stamp: str, sent: str) -> str:
 
 def _carried(entry: Entry) -> dict[str, str]:
     """Stamps that were moved back in what this version was made from: as sent, as given."""
-    moved = entry.extra.get("moved")
+    moved = entry.extra.get("moved") if entry.extra else None
     if not isinstance(moved, dict) or len(moved) > CARRIED:
         return {}
     return {old: new for old, new in moved.items() if is_stamp(old) and is_stamp(new) and new < old}

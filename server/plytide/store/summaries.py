@@ -11,6 +11,7 @@ from typing import Any
 from sqlalchemy import ColumnElement, Select, case, func, select
 
 from plytide.store.part import Part, insert
+from plytide.store.rows import run
 from plytide.store.shapes import iso
 from plytide.store.tables import device, logbook, summary
 
@@ -31,6 +32,15 @@ class Summaries(Part):
         """The latest summary as the JSON text that it is kept as."""
         with self.db.read() as connection:
             return connection.execute(select(summary.c.doc).where(summary.c.logbook_id == logbook_id)).scalar()
+
+    def newer_summary(self, logbook_id: str, seq: int, made_at: str) -> str | None:
+        """The latest summary as JSON text, unless it is the one that stands at `seq` and was made at `made_at`.
+
+        Nor is an older one than that given. A summary is some hundred kilobytes, which most answers need not read.
+        """
+        newer = "SELECT doc FROM summary WHERE logbook_id = ? AND (seq > ? OR (seq = ? AND made_at > ?))"
+        with self.db.read() as connection:
+            return run(connection, newer, (logbook_id, seq, seq, made_at)).scalar()
 
     def put_summary(self, logbook_id: str, seq: int, summary_: dict[str, Any], made_at: datetime) -> None:
         """Keep a summary of the entries up to `seq`, unless a later one is there already."""

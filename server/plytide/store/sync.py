@@ -3,28 +3,20 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
-from sqlalchemy import Connection, select, update
+from sqlalchemy import Connection, update
 
+from plytide.entries import Entry
+from plytide.store import rows
 from plytide.store.audit import note
-from plytide.store.merge import Merged, Version, merge, read
-from plytide.store.part import Part, insert
-from plytide.store.shapes import DeviceGone, EpochChanged, NoLogbook, SyncAnswer
-from plytide.store.tables import device as device_table
-from plytide.store.tables import entry, history, logbook, restamp
+from plytide.store.merge import Merged, Refused, merge, read
+from plytide.store.part import Part
+from plytide.store.shapes import DeviceGone, EpochChanged, SyncAnswer
+from plytide.store.tables import logbook
 
 PAGE = 1000
-
-# In the driver's own words: rows go in at twice the speed. The columns are those of tables.Entry, in their order.
-_MARKS = {"sqlite": "?", "postgresql": "%s"}
-_COLUMNS = [column.name for column in entry.c]
-_PUT = {
-    name: f"INSERT INTO entry ({', '.join(_COLUMNS)}) VALUES ({', '.join([mark] * len(_COLUMNS))})"
-    f" ON CONFLICT (logbook_id, id) DO UPDATE SET {', '.join(f'{c} = excluded.{c}' for c in _COLUMNS[2:])}"
-    for name, mark in _MARKS.items()
-}
 
 
 def new_epoch() -> str:
@@ -51,15 +43,34 @@ class Sync(Part):
         `EpochChanged` before anything is written. `device` is the id of the paired device, which must still be paired.
         """
         cursor = cursor if epoch else 0
+        batch = [read(raw) for raw in entries]
+
+        def answer(connection: Connection) -> SyncAnswer:
+            lives, seq = rows.life(connection, logbook_id, lock=bool(batch))
+            _same_life(lives, seq, epoch, cursor)
+            merged = Merged()
+            if batch:
+                if device is not None and not rows.paired(connection, logbook_id, device):
+                    raise DeviceGone
+                merged = _merged(connection, logbook_id, seq, batch, now_ms)
+            page, more = _news(connection, logbook_id, cursor, seq, limit, merged)
+            own = _as_sent(merged, entries)
+            return SyncAnswer(
+                epoch=lives, cursor=page[-1][0] if page else cursor, more=more, results=merged.results,
+                docs=[doc for _, id, doc in page if id not in own], changed=bool(merged.standing),
+            )  # fmt: skip
+
         try:
-            merged = self._push(logbook_id, epoch, cursor, entries, now_ms, device) if entries else Merged()
-            return self._pull(logbook_id, epoch, cursor, limit, merged, entries)
+            if batch:
+                return self.db.together(answer)
+            with self.db.read() as connection:
+                return answer(connection)
         except _Ahead:
             raise EpochChanged(self._begin_anew(logbook_id, cursor)) from None
 
     def _begin_anew(self, logbook_id: str, cursor: int) -> str:
         with self.db.write() as connection:
-            epoch, seq = _life(connection, logbook_id, lock=True)
+            epoch, seq = rows.life(connection, logbook_id, lock=True)
             if cursor > seq:
                 epoch = new_epoch()
                 connection.execute(update(logbook).where(logbook.c.id == logbook_id).values(epoch=epoch))
@@ -67,107 +78,73 @@ class Sync(Part):
                 note(connection, logbook_id, "epoch", words)
         return epoch
 
-    def _push(
-        self, logbook_id: str, epoch: str | None, cursor: int, entries: Sequence[object], now_ms: int,
-        device: str | None,
-    ) -> Merged:  # fmt: skip
-        batch = [read(raw) for raw in entries]
-        ids = list({item.id for item in batch if item.id})
-        with self.db.write() as connection:
-            life = _life(connection, logbook_id, lock=True)
-            _same_life(life, epoch, cursor)
-            if device is not None and not _paired(connection, logbook_id, device):
-                raise DeviceGone
-            merged = merge(batch, _kept(connection, logbook_id, ids), _moved(connection, logbook_id, ids), now_ms)
-            _write(connection, logbook_id, life[1], merged)
-        return merged
+    def bring_in(
+        self,
+        logbook_id: str,
+        batches: Iterable[Sequence[object]],
+        now_ms: int,
+        answered: Callable[[list[dict[str, Any]]], None],
+        device: str | None = None,
+        by: str = "",
+    ) -> None:
+        """Take a whole file's entries in, all or none: one transaction, whatever ends it.
 
-    def _pull(
-        self, logbook_id: str, epoch: str | None, cursor: int, limit: int, merged: Merged, entries: Sequence[object]
-    ) -> SyncAnswer:
-        wanted = select(entry.c.seq, entry.c.id, entry.c.stamp, entry.c.doc)
-        wanted = wanted.where(entry.c.logbook_id == logbook_id, entry.c.seq > cursor).order_by(entry.c.seq)
-        with self.db.read() as connection:
-            life = _life(connection, logbook_id)
-            _same_life(life, epoch, cursor)
-            rows = connection.execute(wanted.limit(limit + 1)).all()
-        page = rows[:limit]
-        known = _as_sent(merged, entries)
-        return SyncAnswer(
-            epoch=life[0],
-            cursor=page[-1].seq if page else cursor,
-            more=len(rows) > limit,
-            results=merged.results,
-            docs=[row.doc for row in page if known.get(row.id) != row.stamp],
-            changed=bool(merged.standing),
-        )
+        `answered` is told the results of each batch, and must not be believed before this returns. No phone may write
+        meanwhile, so the batches should come from a disk and not from a network. `by`: who the audit list names.
+        """
+        with self.db.write() as connection:
+            _, seq = rows.life(connection, logbook_id, lock=True)
+            if device is not None and not rows.paired(connection, logbook_id, device):
+                raise DeviceGone
+            for entries in batches:
+                merged = _merged(connection, logbook_id, seq, [read(raw) for raw in entries], now_ms)
+                seq += len(merged.standing)
+                answered(merged.results)
+            if by:
+                note(connection, logbook_id, "imported", f"{by} brought in a file.")
 
 
 class _Ahead(Exception):
     """The phone has seen numbers that this logbook has not given yet."""
 
 
-def _same_life(life: tuple[str, int], epoch: str | None, cursor: int) -> None:
+def _same_life(lives: str, seq: int, epoch: str | None, cursor: int) -> None:
     """Whether epoch and cursor are of this life of the logbook; raises where they are not."""
-    if epoch and epoch != life[0]:
-        raise EpochChanged(life[0])
-    if cursor > life[1]:
+    if epoch and epoch != lives:
+        raise EpochChanged(lives)
+    if cursor > seq:
         raise _Ahead
 
 
-def _life(connection: Connection, logbook_id: str, lock: bool = False) -> tuple[str, int]:
-    """The logbook's epoch and number; with `lock`, nobody else writes to it until this transaction ends."""
-    asked = select(logbook.c.epoch, logbook.c.seq).where(logbook.c.id == logbook_id)
-    row = connection.execute(asked.with_for_update() if lock else asked).first()
-    if row is None:
-        raise NoLogbook("There is no such logbook.")
-    return row.epoch, row.seq
+def _merged(connection: Connection, logbook_id: str, seq: int, batch: Sequence[Entry | Refused], now_ms: int) -> Merged:
+    """Merge a batch into a logbook that stands at `seq` and is locked here, and write what came of it."""
+    ids = list({item.id for item in batch if item.id})
+    kept, moved = rows.kept(connection, logbook_id, ids), rows.moved(connection, logbook_id, ids)
+    merged = merge(batch, kept, moved, now_ms)
+    rows.write(connection, logbook_id, seq, merged)
+    return merged
 
 
-def _paired(connection: Connection, logbook_id: str, device: str) -> bool:
-    c = device_table.c
-    asked = select(c.id).where(c.id == device, c.logbook_id == logbook_id, c.revoked_at.is_(None))
-    return connection.execute(asked).first() is not None
+def _news(
+    connection: Connection, logbook_id: str, cursor: int, seq: int, limit: int, merged: Merged
+) -> tuple[Sequence[tuple[int, str, str]], bool]:
+    """(seq, id, doc) of what came after `cursor`, and whether there is more than `limit` of it.
+
+    `seq` is where the logbook stood before what was merged. A phone that was there has seen all else, so nothing needs
+    to be read for it.
+    """
+    if cursor == seq and len(merged.standing) <= limit:
+        return [(n, id, doc) for n, (id, (_, doc)) in enumerate(merged.standing.items(), seq + 1)], False
+    found = rows.after(connection, logbook_id, cursor, limit + 1)
+    return found[:limit], len(found) > limit
 
 
-def _kept(connection: Connection, logbook_id: str, ids: list[str]) -> dict[str, Version]:
-    rows = _of_ids(connection, "SELECT id, stamp, doc FROM entry", logbook_id, ids)
-    return {id: Version(stamp, doc) for id, stamp, doc in rows}
-
-
-def _moved(connection: Connection, logbook_id: str, ids: list[str]) -> dict[str, dict[str, str]]:
-    moved: dict[str, dict[str, str]] = {}
-    for id, sent, stamp in _of_ids(connection, "SELECT id, sent, stamp FROM restamp", logbook_id, ids):
-        moved.setdefault(id, {})[sent] = stamp
-    return moved
-
-
-def _of_ids(connection: Connection, chosen: str, logbook_id: str, ids: list[str]) -> Iterable[Any]:
-    if not ids:
-        return ()
-    mark = _MARKS[connection.dialect.name]
-    text = f"{chosen} WHERE logbook_id = {mark} AND id IN ({', '.join([mark] * len(ids))})"
-    return connection.exec_driver_sql(text, (logbook_id, *ids))
-
-
-def _write(connection: Connection, logbook_id: str, seq: int, merged: Merged) -> None:
-    rows = [
-        (logbook_id, e.id, seq + n, e.kind, e.limb, e.at, e.stamp, e.erased, doc)
-        for n, (e, doc) in enumerate(merged.standing.values(), 1)
-    ]
-    lost = [{"logbook_id": logbook_id, "id": i, "stamp": s, "doc": doc} for (i, s), doc in merged.history.items()]
-    moved = [{"logbook_id": logbook_id, "id": i, "sent": s, "stamp": to} for (i, s), to in merged.restamps.items()]
-    if lost:
-        connection.execute(insert(connection, history).on_conflict_do_nothing(), lost)
-    if moved:
-        connection.execute(insert(connection, restamp).on_conflict_do_nothing(), moved)
-    if rows:
-        connection.exec_driver_sql(_PUT[connection.dialect.name], rows)
-        connection.execute(update(logbook).where(logbook.c.id == logbook_id).values(seq=seq + len(rows)))
-
-
-def _as_sent(merged: Merged, entries: Sequence[object]) -> dict[str, str]:
-    """Stamps by id of what stands just as this phone sent it: it need not be sent back."""
-    by_stamp = {(e.id, e.stamp): e.as_dict() for e, _ in merged.standing.values()}
-    answered = zip(merged.results, entries, strict=True)
-    return {a["id"]: a["stamp"] for a, raw in answered if a["r"] == "ok" and by_stamp.get((a["id"], a["stamp"])) == raw}
+def _as_sent(merged: Merged, entries: Sequence[object]) -> set[str]:
+    """Ids of what stands just as this phone sent it: it need not be sent back."""
+    own = set()
+    for told, raw in zip(merged.results, entries, strict=True):
+        if told["r"] == "ok":
+            stands, _ = merged.standing[told["id"]]
+            if stands.stamp == told["stamp"] and stands.as_dict() == raw:
+                own.add(told["id"])
+    return own
