@@ -112,6 +112,10 @@ test("a sign of the server is told in Spanish: title, steps, source, and what wa
     "Anotaste una marca, roja o más oscura que alrededor (tardó 32 minutos en irse) y una ampolla. Tu límite para que una marca se vaya es de 20 minutos.");
   assert.match(ownEntered(sign("spot_again", "You marked shin ridge sore on 3 days within 14 days, the last on 3 March. The same spot sore on several days (3 here) is told to the clinic.")),
     /^Marcaste dolor en filo de la tibia en 3 días, dentro de 14 días, el último el 3 mar/);
+  assert.match(ownEntered(sign("spot_again", "You marked shin ridge sore on 3 days within 14 days, the last on 3 March. You marked kneecap sore on 4 days within 14 days, the last on 5 March. The same spot sore on several days (3 here) is told to the clinic.")),
+    /^Marcaste dolor en filo de la tibia en 3 días, .* Marcaste dolor en rótula en 4 días, .* El mismo lugar con dolor varios días \(3 aquí\)/);
+  assert.match(ownEntered(sign("fitting_shift", "Your highest for the dial has been about 6.5 a day since 12 April; before it was about 3. A sudden, lasting change in how far it is set, with no change to the socket, is told to the clinic.")),
+    /^Para el dial, tu máximo es de unos 6,5 al día/);
   assert.match(ownEntered(sign("ply_rise", "Your daily peak has been rising by about 0.4 ply a week since 3 March. A steady rise that more likely than not reaches 12 ply within 90 days is told to the clinic.")),
     /0,4 ply a la semana desde el 3 mar/);
   assert.equal(ownEntered(sign("swing", "Words of a later version.")), "Words of a later version.");

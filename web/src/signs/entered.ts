@@ -14,10 +14,13 @@ const english = new Map(json.rules.map((rule) => [rule.code, rule as unknown as 
 const GROUPS = ["finding", "unwell", "mishap", "tag", "flag", "fitting"] as const;
 const MONTHS = ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
 
-export function ownEntered({ code, entered }: Sign): string {
+export function ownEntered({ code, entered }: Pick<Sign, "code" | "entered">): string {
   const texts = signTexts(), source = english.get(code);
   const target = (texts?.rules as Record<string, Told> | undefined)?.[code];
   if (!texts || !source || !target) return entered;
+  // A sign that names several places says its text once for each of them, and its rule after the last.
+  const start = source.entered?.split("{")[0], next = start ? entered.lastIndexOf(` ${start}`) : -1;
+  if (next > 0) return [entered.slice(0, next), entered.slice(next + 1)].map((one) => ownEntered({ code, entered: one })).join(" ");
   const ways: readonly [string, string][] = [
     [source.entered ?? json.words.entered, target.entered ?? texts.words.entered],
     [source.entered_never, target.entered_never], [source.entered_day, target.entered_day],
