@@ -106,14 +106,19 @@ def first_week(there: Sequence[int]) -> int:
 def _draws() -> tuple[tuple[float, float, list[float], list[float]], ...]:
     """The same standard normal draws for every log: slope, level, each day's shock; and the level's own walk.
 
-    They are picked from a table of the normal's quantiles, which is much faster than drawing each by itself.
+    With their mirror images the slopes are evenly spread, and so are the levels; the rest is picked from a table of
+    the normal's quantiles, which is much faster than drawing each by itself.
     """
     normal = [normal_quantile((n + 0.5) / QUANTILES) for n in range(QUANTILES)]
-    pick, weekly_sd = Random(12345).choices, WANDER * sqrt(WEEK)
+    levels = [normal_quantile((n + 0.5) / PAIRS) for n in range(PAIRS)]
+    random, weekly_sd = Random(12345), WANDER * sqrt(WEEK)
+    random.shuffle(levels)
     out = []
-    for _ in range(PAIRS):
-        slope, level, *shocks = pick(normal, k=HORIZON + 3)
-        walk = list(accumulate((weekly_sd * step for step in pick(normal, k=HORIZON // WEEK + 1)), initial=0.0))
+    for n, level in enumerate(levels):
+        slope = normal_quantile(0.5 + (n + 0.5) / (2 * PAIRS))
+        shocks = random.choices(normal, k=HORIZON + 1)
+        steps = random.choices(normal, k=HORIZON // WEEK + 1)
+        walk = list(accumulate((weekly_sd * step for step in steps), initial=0.0))
         wander = [a + (b - a) * part / WEEK for a, b in pairwise(walk) for part in range(WEEK)][: HORIZON + 1]
         out.append((slope, level, shocks, wander))
     return tuple(out)
