@@ -31,6 +31,7 @@ def test_two_limbs_are_two_sides_of_the_same_screen(new_phone: NewPhone) -> None
     expect(phone.locator(".say")).to_have_text("vacuum steps from the start.")
     tap(phone, 2, "1 step more")
     shows(phone, 2)
+    assert len(stored(phone, "adjust")) == 1  # it is kept by now
     phone.reload()
     shows(phone, 2)  # the phone remembers which leg it showed
     assert [(e["limb"], e["body"]["total"]) for e in stored(phone, "ply")] == [("left", 6)]

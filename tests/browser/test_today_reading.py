@@ -123,7 +123,7 @@ def test_telling_the_clinic_is_kept_with_its_date(
     screen(phone, "signs", "Signs")
     same_day = phone.locator(".whole-sign").filter(has=phone.get_by_role("region", name=re.compile("^Same day")))
     same_day.get_by_role("button", name="I have told the clinic").click()
-    expect(same_day.get_by_text(re.compile("^Told the clinic on Today"))).to_be_visible()
+    expect(same_day.get_by_text(re.compile("^Told the clinic today"))).to_be_visible()
 
 
 def test_an_old_reading_says_of_which_day_it_is(new_phone: NewPhone, server: Server, logbook: str) -> None:
