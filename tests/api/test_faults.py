@@ -6,7 +6,9 @@ from typing import Any
 
 import pytest
 from api.site import entry, running
+from plytide.api.faults import refusal_of
 from plytide.store import StoreBusy, StoreFull
+from starlette.requests import ClientDisconnect
 
 
 @pytest.mark.parametrize(
@@ -62,3 +64,11 @@ def test_a_full_database_is_507_keeps_what_it_had_and_goes_on_when_there_is_room
             connection.execute("PRAGMA max_page_count=1000000")
         assert phone.sync(big).status_code == 200
         assert len(phone.pulled()) == 450
+
+
+def test_a_phone_that_loses_its_network_is_no_fault_of_the_server(caplog: pytest.LogCaptureFixture) -> None:
+    with caplog.at_level("INFO", "plytide"):
+        assert refusal_of(ClientDisconnect()).status == 400
+        assert caplog.records == []
+        assert refusal_of(RuntimeError("planted")).status == 500
+        assert [record.levelname for record in caplog.records] == ["ERROR"]

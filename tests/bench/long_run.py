@@ -77,7 +77,9 @@ def memory_mb(server: Server) -> float:
     return next(int(line.split()[1]) for line in status.splitlines() if line.startswith("VmRSS")) / 1024
 
 
-def run(folder: Path, phones: int, seconds: float, pause_s: float, command: tuple[str, ...] = COMMAND) -> Figures:
+def run(
+    folder: Path, phones: int, seconds: float, pause_s: float, command: tuple[str, ...] = COMMAND, worker: str = "yes"
+) -> Figures:
     """Let so many phones loose on a fresh server; what was seen."""
     url, now = f"sqlite:///{folder / 'plytide.db'}", datetime.now(UTC)
     with Store.open(url) as store:
@@ -86,7 +88,7 @@ def run(folder: Path, phones: int, seconds: float, pause_s: float, command: tupl
             store.use_pair_code(store.new_pair_code(book, now).code, "phone", now)[1] for book in books for _ in "ab"
         ]
     empty = size(folder)
-    server, figures = Server(folder, command, UNLIMITED), Figures()
+    server, figures = Server(folder, command, UNLIMITED | {"worker": worker}), Figures()
     server.start()
     try:
         ending = threading.Event()
@@ -150,9 +152,10 @@ def main() -> int:
     asked.add_argument("--minutes", type=float, default=60)
     asked.add_argument("--phones", type=int, default=50)
     asked.add_argument("--pause", type=float, default=1.0, help="seconds from one tap of a phone to the next")
+    asked.add_argument("--worker", choices=["yes", "no"], default="yes", help="no: the server without its readings")
     words = asked.parse_args()
     with tempfile.TemporaryDirectory(prefix="plytide-long-") as folder:
-        figures = run(Path(folder), words.phones, words.minutes * 60, words.pause)
+        figures = run(Path(folder), words.phones, words.minutes * 60, words.pause, worker=words.worker)
     print(table(figures, words.minutes * 60))
     wrong = complaints(figures)
     print("\n".join(wrong) if wrong else "Nothing lost; memory, latency and size as they should be.")

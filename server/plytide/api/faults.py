@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from starlette.exceptions import HTTPException
+from starlette.requests import ClientDisconnect
 from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -52,6 +53,8 @@ def refusal_of(error: Exception) -> Refused:
     if isinstance(error, EpochChanged):
         why = "The server was restored from a backup. Everything on this phone is sent again; nothing is lost."
         return Refused(409, "epoch", why, more={"epoch": error.epoch})
+    if isinstance(error, ClientDisconnect):  # a phone that lost its network: no fault of ours, and nobody reads this
+        return Refused(400, "cut", "The request broke off. Nothing was lost; it is sent again.")
     log.error("event=fault", exc_info=error)
     return Refused(500, "fault", "Something went wrong in the server. Nothing was lost; it is tried again.")
 
