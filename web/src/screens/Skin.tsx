@@ -22,7 +22,7 @@ import { Ebb, useTimer } from "../skin/Ebb";
 import { FindingList } from "../skin/FindingList";
 import { Found } from "../skin/Found";
 import { UnwellPart } from "../skin/UnwellPart";
-import { clock, nearDay } from "../times";
+import { clock, onDay } from "../times";
 import { now } from "../today/now";
 import { standing } from "../today/standing";
 import { worn } from "../today/wear";
@@ -121,7 +121,7 @@ function LastLook({ side }: { side: Limb }) {
   const last = entries.value.findLast((e): e is EntryOf<"skin"> => e.kind === "skin" && e.limb === side);
   if (!last) return null;
   const { day_starts } = settings.value;
-  const when = { day: nearDay(localDay(last.at, last.zone, day_starts), day_starts), time: clock(last.at, last.zone) };
+  const when = { day: onDay(localDay(last.at, last.zone, day_starts), day_starts), time: clock(last.at, last.zone) };
   const names = [...new Set((last.body.findings ?? []).map((f) => t(`skin.${f.what}`).toLowerCase()))].join(", ");
   return <p class="small quiet">{last.body.end_unseen && isQuiet(last.body) ? t("skin.last_unseen", when) : last.body.clear ? t("skin.last_clear", when) : t("skin.last_found", { ...when, what: names || t("skin.unwell_title").toLowerCase() })}</p>;
 }

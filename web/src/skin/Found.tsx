@@ -11,7 +11,7 @@ import { Icon } from "../parts/Icon";
 import { PlacePicker, type Mode } from "../parts/PlacePicker";
 import { CheckRow, Row, Rows } from "../parts/rows";
 import { fadeLimit, overLimit } from "../signs/rules";
-import { clock, nearDay, number } from "../times";
+import { clock, number, onDay, plainDay } from "../times";
 import { t } from "../words";
 import { beforeAt, earlierPlaces, placed, rowOf } from "./check";
 import { gone, stillThere } from "./due";
@@ -61,7 +61,7 @@ function Where({ finding, limb, entryId, onChange }: Pick<Props, "finding" | "li
   const [mode, setMode] = useState<Mode>("drawing");
   const spot = placed(finding);
   const before = spot && beforeAt(entries.value, limb, spot, entryId);
-  const day = before && nearDay(localDay(before.at, before.zone, settings.value.day_starts), settings.value.day_starts);
+  const day = before && (before.what === "sore" ? onDay : plainDay)(localDay(before.at, before.zone, settings.value.day_starts), settings.value.day_starts);
   return (
     <>
       <Row onClick={() => setOpen(!open)} expanded={open} side={<Icon name={open ? "minus" : "next"} />}

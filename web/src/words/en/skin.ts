@@ -52,7 +52,7 @@ export const skin = {
   where_choose: "Choose where it is.",
   clear_place: "No one place",
   same_place: "Same place as {day}: {what}.",
-  same_sore: "Sore here on {day}.",
+  same_sore: "Sore here {day}.",
   whole: "Is it whole?",
   is_whole: "Whole",
   is_burst: "Burst",
