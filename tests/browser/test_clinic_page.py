@@ -49,7 +49,10 @@ def test_a_wrong_code_says_so_and_leaves_the_box(browser: Browser, server: Serve
     page = context.new_page()
     page.goto(f"{server.url}/s/{demo_link.token}")
     page.get_by_label("Code, 6 digits").fill("999 99")
-    page.get_by_label("Code, 6 digits").press("Enter")
+    with page.expect_request(lambda request: request.method == "POST") as posted:
+        page.get_by_label("Code, 6 digits").press("Enter")
+    # All that a browser without Sec-Fetch-Site has to say of itself; under no-referrer it would be "null" (Fetch, 3.1).
+    assert posted.value.all_headers()["origin"] == server.url
     expect(page.get_by_role("heading", level=1)).to_have_text("That did not open anything.")
     expect(page.get_by_label("Code, 6 digits")).to_be_editable()
     context.close()
