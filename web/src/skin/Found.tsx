@@ -88,16 +88,19 @@ function Fade({ finding, timer, onChange }: Pick<Props, "finding" | "timer" | "o
   const limit = fadeLimit(settings.value);
   const minutes = finding.fade_min ?? null;
   const [waits, setWaits] = useState(false); // "still there" before the limit is not yet anything to enter
-  const value = typeof minutes === "number" ? "gone" : finding.still_red || waits ? "still" : null;
-  const pick = (next: "gone" | "still") => {
+  const late = timer.state === "due"; // from here on the clock no longer tells whether it went in time: the wearer does
+  const value = typeof minutes === "number" ? (late && minutes <= limit ? "in_time" : "gone") : finding.still_red || waits ? "still" : null;
+  const pick = (next: "in_time" | "gone" | "still") => {
     setWaits(next === "still");
-    onChange(next === "gone" ? gone(minutesSince(timer, nowForAt()) ?? limit) : stillThere(timer));
+    onChange(next === "still" ? stillThere(timer) : gone(next === "in_time" ? Math.floor(limit) : minutesSince(timer, nowForAt()) ?? limit));
   };
   const pending = waits && !finding.still_red && minutes === null;
   return (
     <div class="field">
       <p class="question"><span>{t(timer.state === "due" && value === null ? "skin.due" : "skin.faded")}</span></p>
-      <Segment label={t("skin.faded")} value={value} onPick={pick} options={[{ value: "gone", label: t("skin.gone") }, { value: "still", label: t("skin.still") }]} />
+      <Segment label={t("skin.faded")} value={value} onPick={pick} options={[
+        ...(late ? [{ value: "in_time" as const, label: t("skin.in_time") }] : []), { value: "gone", label: t(late ? "skin.gone_late" : "skin.gone") }, { value: "still", label: t("skin.still") },
+      ]} />
       {typeof minutes === "number" && (
         <Stepper label={t("skin.gone_after")} value={minutes} least={0} most={240} unit={t("skin.min")} words={{ less: t("skin.min_less"), more: t("skin.min_more") }}
           onChange={(next) => onChange(gone(next))} />

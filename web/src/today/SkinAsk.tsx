@@ -2,7 +2,7 @@
 // so that it stands after a reload and offline, on whichever leg's side Today is.
 import { amend, entries, settings, todayDate } from "../log/book";
 import { localDay } from "../log/clock";
-import type { Entry, Limb } from "../log/kinds";
+import type { Entry, Finding, Limb } from "../log/kinds";
 import { go, href } from "../nav";
 import { TextButton } from "../parts/buttons";
 import { prefs, setPrefs } from "../prefs";
@@ -34,17 +34,21 @@ function Ask({ side, ask, at, named }: Props) {
   if (at.state === "waiting")
     return <p class="skin-ask waits">{whose}<a href={look}>{t(ask.about === "mark" ? "today.mark_wait" : "today.look_wait", { time: clock(at.until) })}</a></p>;
   if (ask.about === "look" && prefs.value.notNow === at.since) return null;
-  const answer = (gone_: boolean) => {
-    const to = gone_ ? gone(minutesSince(at, now.value)!) : stillThere(at);
+  const limit = Math.floor((at.until - at.since) / 60e3);
+  const answer = (to: Partial<Finding>) => {
     amend(ask.entry!, { body: answered(ask.entry!.body, to) }).catch(() => {}); // told by Troubles, with the entry kept
     go(look); // what it comes to, and the way to take it back, stand there
   };
   return (
     <section class="skin-ask" role="status" aria-label={t("today.skin")}>
-      <p>{whose}<b>{t(ask.about === "mark" ? "today.mark_due" : "today.look_due", { n: at.minutes })}</b></p>
+      <p>{whose}<b>{t(ask.about === "mark" ? "today.mark_due" : "today.look_due", { n: at.minutes, limit })}</b></p>
       <div class="acts">
         {ask.about === "mark"
-          ? <><TextButton onClick={() => answer(true)}>{t("today.mark_gone")}</TextButton><TextButton onClick={() => answer(false)}>{t("today.mark_still")}</TextButton></>
+          ? <>
+            <TextButton onClick={() => answer(gone(limit))}>{t("today.mark_in_time")}</TextButton>
+            <TextButton onClick={() => answer(gone(minutesSince(at, now.value)!))}>{t("today.mark_gone")}</TextButton>
+            <TextButton onClick={() => answer(stillThere(at))}>{t("today.mark_still")}</TextButton>
+          </>
           : <><TextButton href={look}>{t("today.look_now")}</TextButton><TextButton onClick={() => setPrefs({ notNow: at.since })}>{t("today.not_now")}</TextButton></>}
       </div>
     </section>

@@ -59,6 +59,8 @@ export const skin = {
   size: "How big?",
   size_8: "under a fingertip", size_15: "a fingertip", size_30: "bigger",
   faded: "Is it gone?",
+  in_time: "Gone in time",
+  gone_late: "Gone later",
   gone: "Gone",
   still: "Still there",
   gone_after: "Gone after",

@@ -60,6 +60,8 @@ export const skin = {
   size: "¿Cómo de grande?",
   size_8: "menos que la yema", size_15: "como la yema", size_30: "más grande",
   faded: "¿Se ha ido?",
+  in_time: "Se fue a tiempo",
+  gone_late: "Se fue después",
   gone: "Se fue",
   still: "Sigue ahí",
   gone_after: "Se fue en",
