@@ -77,12 +77,15 @@ def test_what_is_ticked_is_what_is_asked_for(paired: Page) -> None:
         paired.get_by_role("checkbox", name=re.compile(f"^{name}")).click()
     paired.get_by_text("Goes on", exact=True).click()
     paired.get_by_text("1 day", exact=True).click()
+    expect(paired.get_by_role("radio", name="English")).to_be_checked()  # the wearer's own language stands there
+    paired.get_by_text("Español", exact=True).click()
     sent: list[Request] = []
     paired.on("request", lambda r: sent.append(r) if r.method == "POST" and r.url.endswith("/api/links") else None)
     paired.get_by_role("button", name="Make the link").click()
     expect(paired.locator(".code-large")).to_be_visible()
     body = json.loads(sent[0].post_data or "")
     assert (body["days"], body["live"], body["hours"], body["notes"]) == (14, True, 24, True)
+    assert body["language"] == "es"
     assert {"ply", "skin", "note"} <= set(body["kinds"])
     assert not {"sore", "mishap"} & set(body["kinds"])
     assert len(sent) == 1

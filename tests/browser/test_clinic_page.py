@@ -84,10 +84,12 @@ def test_nothing_is_asked_of_anyone_else_and_no_script_of_anyone(
     context.close()
 
 
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
-def test_four_weeks_print_on_two_sheets(open_page: Page, paper: str) -> None:
-    pdf = open_page.pdf(format=paper, prefer_css_page_size=False)
-    assert sheets(pdf) == 2
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_four_weeks_print_on_two_sheets(browser: Browser, server: Server, demo_link: Link, language: str) -> None:
+    with reading(browser, server, link_to(server, demo_link.logbook_id, language=language)) as page:
+        assert page.locator("html").get_attribute("lang") == language
+        for paper in ("A4", "Letter"):
+            assert sheets(page.pdf(format=paper, prefer_css_page_size=False)) == 2
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
