@@ -3,9 +3,10 @@
     .venv/bin/python tests/bench/bench_peers.py [NAME …]
 
 All in one run, on the same 10,000 entries: pushed in batches of 50 by one client, pulled by a second one, then 150
-entries each by eight clients one at a time. Prints a table, the ratios, and what each of them does less than the
-others. The peers are installed into ~/.cache/plytide-peers first. The clients run on the same machine and are in the
-figures: threads of this program for Plytide, Kinto and the limits, PouchDB in a Node process for pouchdb-server.
+entries one at a time by each of eight clients with logs of their own. Prints a table, the ratios, and what each of
+them does less than the others. The peers are installed into ~/.cache/plytide-peers first. The clients run on the same
+machine and are in the figures: threads of this program for Plytide, Kinto and the limits, PouchDB in a Node process
+for pouchdb-server. Bytes are counted on the loopback interface: let nothing else talk over it meanwhile.
 """
 
 from __future__ import annotations

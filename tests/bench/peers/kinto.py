@@ -104,8 +104,6 @@ class Kinto(Peer):
         return pages(page)
 
     def one_by_one(self, work: list[Entries]) -> list[float]:
-        """A collection for each client: in one, Kinto answers those who come at once with 409, to be tried again."""
-
         def push(line: Line, log: str, one: dict[str, Any]) -> object:
             return json.loads(line.ask("PUT", f"/v1{log}/{one['id']}", {"data": one})[1])
 

@@ -5,11 +5,13 @@ from __future__ import annotations
 import json
 import tempfile
 import time
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 from crash.kill import UNLIMITED
 from peers.work import Entries, Line, Peer, pages, timed, together
+from plytide.store import Store
 from serving import Server
 
 
@@ -53,9 +55,6 @@ class Plytide(Peer):
         self.server.stop()
         self.folder.cleanup()
 
-    def another(self) -> Phone:
-        return Phone(self.server, json.loads(self.first.line.ask("POST", "/api/pair/codes", {})[1])["code"])
-
     def push(self, work: list[Entries]) -> float:
         began = time.perf_counter()
         for batch in work:
@@ -64,7 +63,7 @@ class Plytide(Peer):
         return time.perf_counter() - began
 
     def pull(self) -> tuple[float, int]:
-        phone = self.another()
+        phone = Phone(self.server, json.loads(self.first.line.ask("POST", "/api/pair/codes", {})[1])["code"])
 
         def page() -> tuple[int, bool]:
             told = phone.sync([])
@@ -74,10 +73,9 @@ class Plytide(Peer):
         return pages(page)
 
     def one_by_one(self, work: list[Entries]) -> list[float]:
-        phones = [self.another() for _ in work]
-        for phone in phones:  # what came before them is not of this part
-            pages(lambda phone=phone: (0, phone.sync([])["more"]))
-            phone.answers.clear()
+        with Store.open(f"sqlite:///{self.folder.name}/plytide.db") as store:  # a visit beside the server
+            codes = [store.new_pair_code(store.create_logbook(), datetime.now(UTC)).code for _ in work]
+        phones = [Phone(self.server, code) for code in codes]
         taken = together([
             lambda phone=phone, mine=mine: timed(lambda one: phone.sync([one]), mine)
             for phone, mine in zip(phones, work, strict=True)

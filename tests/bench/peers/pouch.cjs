@@ -9,7 +9,7 @@ const load = createRequire(`${asked.modules}/`);
 const PouchDB = load("pouchdb");
 PouchDB.plugin(load("pouchdb-adapter-memory"));
 
-const server = () => new PouchDB(asked.url);
+const server = (log = "") => new PouchDB(asked.url + log);
 const here = () => new PouchDB("here", { adapter: "memory" });
 const doc = ({ id, ...rest }) => ({ _id: id, ...rest });
 
@@ -30,8 +30,8 @@ const jobs = {
   async one() {
     const taken = [];
     await Promise.all(
-      asked.work.map(async (mine) => {
-        const remote = server();
+      asked.work.map(async (mine, n) => {
+        const remote = server(n);
         await remote.info();
         for (const one of mine) {
           const began = performance.now();

@@ -66,7 +66,7 @@ class Peer(ABC):
 
     @abstractmethod
     def one_by_one(self, work: list[Entries]) -> list[float]:
-        """Push single entries, a client for each list, all at once; answers the milliseconds of each push."""
+        """Push single entries, a client with its own log for each list, all at once; the milliseconds of each."""
 
     def processes(self) -> list[int]:
         """The server's process, then that of its database where it is another; empty where there is no server."""
