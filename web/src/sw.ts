@@ -23,6 +23,7 @@ self.addEventListener("message", (event) => {
 function takeRoutes(event: ExtendableEvent): void {
   const install = event as ExtendableEvent & { addRoutes?: (rules: object[]) => Promise<void> };
   void install.addRoutes?.([
+    { condition: { urlPattern: { pathname: "/api/*" } }, source: "network" }, // what is sent on leaving is not lost on the way
     { condition: { urlPattern: { pathname: "/assets/*" }, requestMethod: "GET" }, source: "cache" },
     { condition: { urlPattern: { pathname: "/", search: "" }, requestMode: "navigate" }, source: { cacheName: OWN } },
   ]).catch(() => {}); // a browser that knows other rules: the worker answers, as ever
