@@ -112,7 +112,8 @@ def measure(peer: Peer) -> Figures:
 
 def _wire() -> int:
     """Bytes that went over the loopback interface so far: clients and servers talk by it, databases do not."""
-    return int(Path("/sys/class/net/lo/statistics/tx_bytes").read_text())
+    lines = Path("/proc/net/dev").read_text().splitlines()
+    return next(int(line.split()[9]) for line in lines if line.strip().startswith("lo:"))
 
 
 def together(calls: list[Callable[[], list[float]]]) -> list[float]:
