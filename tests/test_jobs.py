@@ -12,7 +12,7 @@ import pytest
 from plytide import jobs
 from plytide.exchange.lines import keep
 from plytide.jobs import Kept, Worker, recompute
-from plytide.store import Store
+from plytide.store import Store, StoreBusy
 
 
 @pytest.fixture
@@ -177,6 +177,25 @@ def test_a_worker_outlives_a_database_that_fails(
     seq = add(store, book, ply(3))
     worker.notice(book)
     assert worker.wait(book, seq, 10)
+
+
+def test_a_database_that_is_away_for_a_moment_keeps_a_logbook_waiting_no_longer(
+    store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tried = []
+
+    def away_at_first(*words: Any) -> int:
+        tried.append(time.monotonic())
+        if len(tried) == 1:
+            raise StoreBusy("planted")
+        return recompute(*words)
+
+    monkeypatch.setattr(jobs, "recompute", away_at_first)
+    monkeypatch.setattr(jobs, "APART_S", 0.1)
+    book = store.create_logbook()
+    add(store, book, ply(3))
+    for _ in running(Worker(store, minutes=0, look_s=0.05)):
+        assert until(lambda: total(store, book) == 3)
 
 
 def test_a_summary_grows_old_and_is_made_anew(store: Store) -> None:

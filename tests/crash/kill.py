@@ -33,7 +33,7 @@ class Client(threading.Thread):
     """A phone that sends batches, and each of them again until it has read the whole answer."""
 
     def __init__(self, server: Server, number: int, token: str, ending: threading.Event) -> None:
-        super().__init__()
+        super().__init__(daemon=True)  # a test that has failed does not wait for it
         self.server = server
         self.number = number
         self.token = token
@@ -54,14 +54,17 @@ class Client(threading.Thread):
 
     def _sent(self, batch: list[dict[str, Any]]) -> bool:
         cookies, body = {"plytide": self.token}, {"schema": 1, "entries": batch, **self.standing}
+        url = self.server.url
         try:
-            with httpx.Client(base_url=self.server.url, cookies=cookies, timeout=10) as http:
-                answer = http.post("/api/sync", json=body, headers={"origin": self.server.url})
+            with httpx.Client(base_url=url, cookies=cookies, timeout=10) as http:
+                answer = http.post("/api/sync", json=body, headers={"origin": url})
                 told = answer.json() if answer.status_code == 200 else {}
         except (httpx.HTTPError, ValueError):
             return False
         if answer.status_code != 200:
             self.strange.append(answer.status_code)
+            if answer.status_code == 409:  # the server has lost something, and says so
+                self.standing = {"epoch": answer.json()["epoch"], "cursor": 0}
             return False
         self.standing = {"epoch": told["epoch"], "cursor": told["cursor"]}
         for result, sent in zip(told["results"], batch, strict=True):
@@ -77,6 +80,7 @@ class Outcome:
 
     rounds: int
     acknowledged: int
+    held: int
     repeats: int
     lost: list[str]
     changed: list[str]
@@ -133,6 +137,7 @@ def compare(server: Server, clients: list[Client], rounds: int) -> Outcome:
     return Outcome(
         rounds=rounds,
         acknowledged=len(acknowledged),
+        held=len(by_id),
         repeats=sum(client.repeats for client in clients),
         lost=[id for id in acknowledged if id not in by_id],
         changed=[id for id, sent in acknowledged.items() if id in by_id and by_id[id] != sent],

@@ -5,13 +5,14 @@ import sys
 from pathlib import Path
 
 from crash.kill import UNLIMITED, killing
+from crash.warm import WarmServer
 from serving import Server
 
 ROUNDS = int(os.environ.get("PLYTIDE_CRASH_ROUNDS", "8"))
 
 
 def test_a_killed_server_loses_nothing_that_it_acknowledged(tmp_path: Path) -> None:
-    outcome = killing(Server(tmp_path, settings=UNLIMITED), ROUNDS, seed=ROUNDS)
+    outcome = killing(WarmServer(tmp_path, settings=UNLIMITED), ROUNDS, seed=ROUNDS)
     assert (outcome.lost, outcome.changed, outcome.doubled, outcome.gaps) == ([], [], 0, 0)
     assert outcome.strange == [], "a server that starts or dies never answers with nonsense"
     # The run was a real one: there was load, and requests were cut off.
@@ -21,7 +22,7 @@ def test_a_killed_server_loses_nothing_that_it_acknowledged(tmp_path: Path) -> N
 
 def test_the_same_check_catches_a_server_that_acknowledges_before_it_commits(tmp_path: Path) -> None:
     planted = Path(__file__).with_name("early.py")
-    outcome = killing(Server(tmp_path, (sys.executable, str(planted)), UNLIMITED), 3, seed=3)
+    outcome = killing(Server(tmp_path, (sys.executable, str(planted)), UNLIMITED), 1, seed=3)
     assert len(outcome.lost) > 0
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from crash.kill import UNLIMITED, Client, Outcome, compare, paired
 from crash.proxy import FAULTS, FaultyProxy
-from serving import Server
+from crash.warm import WarmServer
 
 SEEDS = int(os.environ.get("PLYTIDE_NETWORK_SEEDS", "2"))
 BATCHES = int(os.environ.get("PLYTIDE_NETWORK_BATCHES", "80"))
@@ -46,7 +46,7 @@ class Counted(Client):
 
 def run(folder: Path, seed: int, batches: int, believes: bool = False) -> tuple[Outcome, FaultyProxy]:
     """Four phones through a faulty network; then what the server holds, asked for directly."""
-    server = Server(folder, settings=UNLIMITED)
+    server = WarmServer(folder, settings=UNLIMITED)
     server.start()
     try:
         with FaultyProxy(server.port, seed) as proxy:

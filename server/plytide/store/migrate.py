@@ -15,7 +15,7 @@ from pathlib import Path
 from sqlalchemy import Connection, create_engine, event, inspect, text
 from sqlalchemy.pool import NullPool
 
-from plytide.store.database import Database
+from plytide.store.database import Database, told
 from plytide.store.shapes import StoreError
 
 HEAD = "0001"  # the newest file in migrations/versions; here too, so that alembic is read only when it is needed
@@ -43,7 +43,7 @@ def migrate(database: Database) -> None:
         def _(connection: Connection) -> None:
             connection.exec_driver_sql("BEGIN IMMEDIATE")
 
-    with engine.begin() as connection:
+    with told(), engine.begin() as connection:
         if database.file is None:
             connection.execute(text("SELECT pg_advisory_xact_lock(:n)"), {"n": POSTGRES_LOCK})
         found = revision(connection)
