@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import chain
 from typing import Any
 
 from sqlalchemy import Connection, CursorResult, Row
@@ -15,20 +16,16 @@ from plytide.store.shapes import NoLogbook
 from plytide.store.tables import device, entry
 
 _COLUMNS = [column.name for column in entry.c]
-_PUT = (
-    f"INSERT INTO entry ({', '.join(_COLUMNS)}) VALUES ({', '.join('?' * len(_COLUMNS))})"
-    f" ON CONFLICT (logbook_id, id) DO UPDATE SET {', '.join(f'{c} = excluded.{c}' for c in _COLUMNS[2:])}"
-)
+_REPLACE = f"(logbook_id, id) DO UPDATE SET {', '.join(f'{c} = excluded.{c}' for c in _COLUMNS[2:])}"
+AT_ONCE = 500  # rows in one statement; no database takes fewer than thirty thousand values
 _DEVICE = (
     f"SELECT {', '.join(column.name for column in device.c)} FROM device"
     " WHERE revoked_at IS NULL AND (token_hash = ? OR next_hash = ? OR old_hash = ?)"
 )
-_LOSE = "INSERT INTO history (logbook_id, id, stamp, doc) VALUES (?, ?, ?, ?) ON CONFLICT DO NOTHING"
-_MOVE = "INSERT INTO restamp (logbook_id, id, sent, stamp) VALUES (?, ?, ?, ?) ON CONFLICT DO NOTHING"
 
 
-def run(connection: Connection, text: str, values: Any = ()) -> CursorResult[Any]:
-    """One statement with its values, or with a list of such to run it for each."""
+def run(connection: Connection, text: str, values: tuple[Any, ...]) -> CursorResult[Any]:
+    """One statement with its values."""
     if connection.dialect.name == "postgresql":
         text = text.replace("?", "%s")
     return connection.exec_driver_sql(text, values)
@@ -88,11 +85,19 @@ def write(connection: Connection, logbook_id: str, seq: int, merged: Merged) -> 
         (book, e.id, n, e.kind, e.limb, e.at, e.stamp, e.erased, doc)
         for n, (e, doc) in enumerate(merged.standing.values(), seq + 1)
     ]
-    for text, values in ((_LOSE, lost), (_MOVE, back), (_PUT, rows)):
-        if values:
-            run(connection, text, values)
+    _insert(connection, "history (logbook_id, id, stamp, doc)", lost, "DO NOTHING")
+    _insert(connection, "restamp (logbook_id, id, sent, stamp)", back, "DO NOTHING")
+    _insert(connection, f"entry ({', '.join(_COLUMNS)})", rows, _REPLACE)
     if rows:
         run(connection, "UPDATE logbook SET seq = ? WHERE id = ?", (seq + len(rows), book))
+
+
+def _insert(connection: Connection, into: str, rows: Sequence[tuple[Any, ...]], on_conflict: str) -> None:
+    # Many rows a statement: after each statement Python's SQLite asks to go on, and may wait for a thread that reckons.
+    for start in range(0, len(rows), AT_ONCE):
+        part = rows[start : start + AT_ONCE]
+        marks = ", ".join([f"({', '.join('?' * len(part[0]))})"] * len(part))
+        run(connection, f"INSERT INTO {into} VALUES {marks} ON CONFLICT {on_conflict}", tuple(chain(*part)))
 
 
 def after(connection: Connection, logbook_id: str, cursor: int, limit: int) -> Sequence[Any]:
