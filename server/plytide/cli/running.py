@@ -21,9 +21,9 @@ from plytide.store import Store
 # Python does unasked, took a third of the time that ten years take to read (tests/bench/bench_clinic.py).
 SEARCH_FOR_CYCLES = 100_000, 50, 100
 
-# A thread that reckons lets another go on after so long (Python's own is ten times that). A push crosses over a dozen
+# A thread that reckons lets another go on after so long (Python's own is fifty times that). A push crosses over a dozen
 # times, at every step that touches the disk: while a summary is in the making it would wait for each.
-GIVE_WAY_S = 0.0005
+GIVE_WAY_S = 0.0001
 
 
 def begin(asked: Settings) -> None:
