@@ -47,9 +47,9 @@ def test_a_step_is_gained_by_a_clear_check_and_held_by_a_finding(phone: Page) ->
     steps = [{"minutes": m, "times": 1, "days": 1} for m in (60, 120, 240, 480)]  # a rehabilitation hospital's handout
     days = [
         entry("change", "left", {"what": "new_socket"}, 3 * DAY),
-        entry("don", "left", {"total": 3}, 2 * DAY + 60),
+        entry("don", "left", {"total": 3}, 2 * DAY + 1),
         entry("skin", "left", {"clear": True, "findings": []}, 2 * DAY),
-        entry("don", "left", {"total": 3}, DAY + 60),
+        entry("don", "left", {"total": 3}, DAY + 1),
         entry("skin", "left", {"clear": False, "findings": [{"what": "redness", "still_red": True}]}, DAY),
     ]  # fmt: skip
     own(phone, *days, break_in=steps)

@@ -1,5 +1,5 @@
 // The wearer's profile and how this phone shows things. Each change is saved at once.
-import { useId } from "preact/hooks";
+import { useId, useState } from "preact/hooks";
 import { profile, settings } from "../log/book";
 import type { ProfileBody } from "../log/kinds";
 import { PLY_MAX } from "../log/kinds";
@@ -107,15 +107,19 @@ function Fade() {
 
 type TypedProps = { name: "name" | "clinic_phone" | "emergency_phone"; hint?: string; tel?: boolean; autocomplete?: string };
 
-/** Saved when the field is left, so that half a number is never one. */
+/** Saved when the field is left, so that half a number is never one; what is typed stays, whatever else is saved meanwhile. */
 function Typed({ name, hint, tel, autocomplete = "off" }: TypedProps) {
   const id = useId();
-  const save = (value: string) => { if (value !== (profile.value?.body[name] ?? "")) setProfile({ [name]: value }); };
+  const [typed, setTyped] = useState<string | null>(null);
+  const save = (value: string) => {
+    if (value !== (profile.value?.body[name] ?? "")) setProfile({ [name]: value });
+    setTyped(null);
+  };
   return (
     <div class="label">
       <label for={id}><b>{t(`settings.${name}`)}</b></label>
       <input id={id} class="input" {...(tel ? { type: "tel" } : { type: "text" })} autocomplete={autocomplete} maxLength={tel ? 60 : 120}
-        value={settings.value[name]} onChange={(e) => save(e.currentTarget.value.trim())} {...(hint ? { "aria-describedby": `${id}-hint` } : {})} />
+        value={typed ?? settings.value[name]} onInput={(e) => setTyped(e.currentTarget.value)} onChange={(e) => save(e.currentTarget.value.trim())} {...(hint ? { "aria-describedby": `${id}-hint` } : {})} />
       {hint && <span id={`${id}-hint`} class="small quiet">{hint}</span>}
     </div>
   );
