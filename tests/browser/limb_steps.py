@@ -113,13 +113,13 @@ _CUT = """() => [...document.querySelectorAll('button, label, a, p, h1, h2, span
   const box = e.getBoundingClientRect();
   if (!e.textContent.trim() || e.closest('.unseen, svg') || !box.width) return false;
   const clipped = getComputedStyle(e).overflow !== 'visible' && e.scrollWidth > e.clientWidth + 1;
-  return clipped || box.right > innerWidth + 1 || box.left < -1;
+  return clipped || box.right > document.documentElement.clientWidth + 1 || box.left < -1;
 }).map((e) => e.textContent)"""
 
 
 def cut_texts(page: Page) -> list[str]:
     """Texts that run out of their box or of the screen."""
     found: list[str] = page.evaluate(_CUT)
-    if page.evaluate("document.documentElement.scrollWidth > innerWidth"):
+    if page.evaluate("document.documentElement.scrollWidth > document.documentElement.clientWidth"):
         found.append("the page scrolls sideways")
     return found
