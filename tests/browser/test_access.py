@@ -135,6 +135,21 @@ def test_an_empty_logbook_on_this_phone_alone(phone: Page) -> None:
     clean(phone, ["today", *PATHS], [Look("light", 320, 640, "200%"), Look("dark", 320, 640, "100%")])
 
 
+def test_a_button_that_is_small_faint_and_half_off_the_screen_is_found_out(phone: Page) -> None:
+    expect(phone.get_by_text("Nothing logged yet.")).to_be_visible()
+    phone.evaluate("""() => {
+        const main = document.querySelector("main");
+        const plant = (kind, style) => {
+            main.prepend(Object.assign(document.createElement(kind), { textContent: "planted", style }));
+        };
+        plant("button", "position: absolute; left: 350px; height: 20px");
+        plant("p", "color: #999; background: #888");
+    }""")
+    lines = "\n".join(wrong(phone, LOOKS[0]))
+    for sign in ('beside the screen: button. "planted"', "BUTTON  planted: 20", "color-contrast"):
+        assert sign in lines
+
+
 def test_at_320_by_640_the_number_and_both_buttons_are_in_view(new_phone: NewPhone, wearer: Wearer) -> None:
     wearer.entries = [e for e in wearer.entries if e["kind"] != "skin"]
     phone = new_phone(timezone_id=wearer.zone, viewport={"width": 320, "height": 640})
