@@ -167,7 +167,7 @@ def test_check_points_out_a_key_that_is_not_the_databases_and_files_that_strange
     (data / "plytide.db").chmod(0o644)
     no_https, lost, open_file = plytide("check", "--data", data, "--json", host="0.0.0.0").json["notes"]
     assert "without https" in no_https
-    proxy, *_ = plytide("check", "--data", data, "--json", public_url="https://leg.example.org").json["notes"]
+    proxy, *_ = plytide("check", "--data", data, "--json", public_url="https://127.0.0.1:9").json["notes"]
     assert proxy.startswith("PLYTIDE_PROXY is empty")
     assert lost.startswith("1 clinic links or calendars were made with another key")
     assert str(data / "plytide.db") in open_file

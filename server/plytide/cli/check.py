@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import os
+import ssl
 from dataclasses import asdict
 from datetime import UTC, datetime
 
-from plytide import config
+from plytide import __version__, config
 from plytide.cli.say import Data, Json, Url, opened, say, settings
 from plytide.config import Settings
 from plytide.store import Store
@@ -17,7 +18,7 @@ def check(data: Data = None, database_url: Url = None, json: Json = False) -> No
     asked = settings(data=data, database_url=database_url)
     with opened(asked) as store:
         found, form, behind = store.check(), store.form(), len(store.dirty())
-        notes = [*config.unknown(os.environ), *in_front(asked), *keyed(store), *on_disk(store)]
+        notes = [*config.unknown(os.environ), *in_front(asked), *reached(asked), *keyed(store), *on_disk(store)]
     told = [
         f"The database is sound: {found.entries} entries and {found.versions} earlier versions in "
         f"{found.logbooks} logbooks, in form {form}.",
@@ -38,6 +39,28 @@ def in_front(asked: Settings) -> list[str]:
     if asked.secure and not asked.proxy:
         return ["PLYTIDE_PROXY is empty, so all phones and clinics count as one address: a stranger who guesses codes "
                 "keeps everybody else from typing theirs. Set it to the proxy's address."]  # fmt: skip
+    return []
+
+
+def reached(asked: Settings) -> list[str]:
+    """A sentence where the address that phones use does not lead to this server, asked as a phone would ask it."""
+    if not asked.public_url:
+        return []
+    import httpx  # here alone: every other command starts sooner without it
+
+    try:
+        # By the certificates that this machine trusts: an operator's own authority is among them.
+        found = httpx.get(f"{asked.public_url}/healthz", timeout=5, verify=ssl.create_default_context()).json()
+        working, version = found["ok"], found["version"]
+    except httpx.HTTPError as error:
+        return [f"Nothing answers at {asked.public_url} ({error}), so phones do not reach this server. See that it "
+                "runs, and that the proxy leads to it."]  # fmt: skip
+    except (ValueError, LookupError, TypeError):
+        return [f"What answers at {asked.public_url} is not Plytide. See where the proxy leads."]
+    if not working:
+        return [f"The server at {asked.public_url} says that it cannot work: its database is {found.get('database')}."]
+    if version != __version__:
+        return [f"The server at {asked.public_url} runs version {version}, and this is {__version__}. Restart it."]
     return []
 
 
