@@ -9,34 +9,11 @@ from browser.conftest import NewPhone
 from browser.limb_steps import axe_finds, cut_texts, entry, profile, put, show, stored, tap_limb
 from browser.phone import all_sent, kept, pair, wake
 from browser.plytide_server import Server
-from playwright.sync_api import Locator, Page, expect
+from browser.skin_steps import PHONES, acting, check, settled, tick
+from playwright.sync_api import Page, expect
 from plytide.entries import parse_entry
 from plytide.insight.rules import met_by
 from plytide.insight.skin import was_clear
-
-PHONES = {"clinic_phone": "+351 21 000 0000", "emergency_phone": "112"}
-
-
-def tick(page: Page, finding: str) -> None:
-    page.get_by_role("checkbox", name=re.compile(f"^{finding}")).check(force=True)
-
-
-def acting(page: Page) -> Locator:
-    """The panel that says what to do."""
-    return page.locator(".act-now")
-
-
-def check(page: Page) -> dict[str, object]:
-    """The body of the latest skin entry that stands."""
-    body = [e["body"] for e in stored(page, "skin") if not e["erased"]][-1]
-    assert isinstance(body, dict)
-    return body
-
-
-def settled(page: Page) -> None:
-    """What was ticked is on the phone's disk."""
-    expect(page.get_by_role("status").filter(has_text="Saved on this phone")).to_be_visible()
-    page.wait_for_timeout(100)
 
 
 def test_all_clear_is_two_taps_from_today(phone: Page) -> None:
@@ -154,87 +131,6 @@ def test_fahrenheit_is_kept_as_celsius(phone: Page) -> None:
     assert check(phone)["fever_c"] == 38
 
 
-@pytest.mark.parametrize(
-    ("minutes", "limit", "risks", "over"),
-    [(19, 20, [], False), (21, 20, [], True), (14, 15, ["diabetes"], False), (16, 15, ["circulation"], True)],
-)
-def test_a_mark_still_there_is_over_only_after_the_limit(
-    phone: Page, minutes: int, limit: int, risks: list[str], over: bool
-) -> None:
-    """20 minutes by default, 15 with diabetes, poor circulation or feeling: five published clinic handouts give a few
-    minutes, 15 to 20, 20, 20 to 30, and 30; the clinic's own number wins."""
-    put(phone, [profile(higher_risk=risks), entry("doff", "left", {}, minutes + 0.2)])
-    show(phone, "skin/left")
-    tick(phone, "A mark that stays")
-    phone.get_by_role("radio", name="Still there").check(force=True)
-    settled(phone)
-    if over:
-        expect(acting(phone)).to_contain_text(f"Your limit for a mark to fade is {limit} minutes.")
-    else:
-        expect(phone.get_by_text(f"Marks may take up to {limit} min. Look again at")).to_be_visible()
-        expect(acting(phone)).to_have_count(0)
-    assert check(phone)["findings"][0]["still_red"] is over  # type: ignore[index]
-
-
-@pytest.mark.parametrize(("minutes", "over"), [(19, False), (20, False), (21, True)])
-def test_a_mark_gone_is_entered_with_its_minutes(phone: Page, minutes: int, over: bool) -> None:
-    """20 minutes are within a limit of 20, 21 are not (same handouts)."""
-    put(phone, [profile(), entry("doff", "left", {}, minutes + 0.2)])
-    show(phone, "skin/left")
-    tick(phone, "A mark that stays")
-    # Once the limit is up, the clock alone cannot tell whether the mark went in time.
-    phone.get_by_role("radio", name="Gone" if minutes < 20 else "Gone later", exact=True).check(force=True)
-    settled(phone)
-    assert check(phone)["findings"][0]["fade_min"] == minutes  # type: ignore[index]
-    expect(acting(phone)).to_have_count(int(over))
-    phone.get_by_role("button", name="One minute less").click()
-    phone.wait_for_timeout(200)
-    assert check(phone)["findings"][0]["fade_min"] == minutes - 1  # type: ignore[index]
-    expect(acting(phone)).to_have_count(0)
-
-
-def test_a_mark_that_went_in_time_is_within_the_limit_however_late_one_says_so(phone: Page) -> None:
-    put(phone, [profile(), entry("doff", "left", {}, 45)])
-    show(phone, "skin/left")
-    tick(phone, "A mark that stays")
-    phone.get_by_role("radio", name="Gone in time").check(force=True)
-    settled(phone)
-    assert check(phone)["findings"][0]["fade_min"] == 20  # type: ignore[index]
-    expect(acting(phone)).to_have_count(0)
-
-
-def test_the_clinics_own_limit_wins_over_the_default(phone: Page) -> None:
-    put(phone, [profile(fade_limit_min=10, higher_risk=["diabetes"]), entry("doff", "left", {}, 10.5)])
-    show(phone, "skin/left")
-    expect(phone.get_by_role("timer")).to_contain_text("10 min")
-    expect(phone.get_by_role("timer")).to_contain_text("minutes since the leg came off")
-
-
-def test_the_timer_runs_from_doffing_and_then_asks(phone: Page) -> None:
-    put(phone, [profile(), entry("don", "left", {"total": 5}, 300)])
-    show(phone, "skin/left")
-    expect(phone.get_by_text("Your log has the leg on.")).to_be_visible()
-    phone.clock.install()
-    phone.get_by_role("button", name="Took it off now").click()
-    expect(phone.get_by_role("timer")).to_contain_text(re.compile("(20:00|19:5)"))
-    phone.clock.run_for(8 * 60_000)
-    expect(phone.get_by_role("timer")).to_contain_text(re.compile("(12:0|11:5)"))
-    expect(phone.get_by_role("timer")).to_have_attribute("aria-label", re.compile("^12 minutes of 20 left"))
-    tick(phone, "A mark that stays")
-    expect(phone.get_by_text("Is it gone?", exact=True)).to_be_visible()
-    phone.clock.run_for(13 * 60_000)
-    expect(phone.get_by_role("timer")).to_contain_text("minutes since the leg came off")
-    expect(phone.get_by_text("The time is up. Is it gone?")).to_be_visible()
-
-
-def test_a_mark_that_does_not_pale_is_for_the_same_day_whatever_the_clock_says(phone: Page) -> None:
-    put(phone, [profile(**PHONES), entry("doff", "left", {}, 3)])
-    show(phone, "skin/left")
-    tick(phone, "A mark that stays")
-    phone.get_by_role("radio", name="Does not").check(force=True)
-    expect(acting(phone)).to_contain_text("Same day: A mark that does not pale, or is purple")
-
-
 def test_the_same_place_as_before_is_recognised(phone: Page) -> None:
     earlier = {"clear": False, "findings": [{"what": "redness", "height": 0.64, "angle": 355.0, "fade_min": 12}]}
     put(phone, [profile(), entry("skin", "left", earlier, 60 * 24 * 12), entry("doff", "left", {}, 5)])
@@ -328,47 +224,6 @@ def test_an_end_that_was_not_seen_is_logged_and_is_not_clear(phone: Page) -> Non
     assert check(phone) == {"clear": True, "findings": [], "fever_c": None, "unwell": [], "end_unseen": True}
     assert not was_clear(check(phone))
     parse_entry(stored(phone, "skin")[-1])
-
-
-MARK = {"what": "redness", "height": 0.6, "angle": 10.0, "fade_min": None, "still_red": False, "blanches": True}
-
-
-def test_today_asks_whether_the_mark_is_gone_after_a_reload_and_offline_too(phone: Page) -> None:
-    """20 minutes by default (the handouts above)."""
-    found = {"clear": False, "findings": [MARK], "fever_c": None, "unwell": []}
-    put(phone, [profile(**PHONES), entry("doff", "left", {}, 21.2), entry("skin", "left", found, 18)])
-    kept(phone)
-    phone.context.set_offline(True)
-    phone.reload()
-    ask = phone.get_by_role("status", name="Skin check")
-    expect(ask).to_contain_text(re.compile(r"Leg off for 21\smin. Is the mark gone\?"))
-    assert axe_finds(phone) == []
-    ask.get_by_role("button", name="Still there").click()
-    expect(acting(phone)).to_contain_text("Your limit for a mark to fade is 20 minutes.")
-    settled(phone)
-    assert check(phone)["findings"][0]["still_red"] is True  # type: ignore[index]
-    phone.get_by_role("link", name="Back to Today").click()
-    expect(phone.get_by_role("region", name=re.compile("^Review"))).to_be_visible()
-    expect(ask).to_have_count(0)
-
-
-def test_today_asks_for_one_look_a_day_and_takes_not_now_for_an_answer(phone: Page) -> None:
-    ask = phone.get_by_role("status", name="Skin check")
-    put(phone, [profile(), entry("doff", "left", {}, 40)])
-    phone.reload()
-    expect(ask).to_contain_text("Any mark left on the skin?")
-    ask.get_by_role("button", name="Not now").click()
-    expect(ask).to_have_count(0)
-    phone.reload()
-    expect(phone.get_by_role("button", name="Put on")).to_be_visible()
-    expect(ask).to_have_count(0)
-    put(phone, [entry("don", "left", {}, 39), entry("doff", "left", {}, 25)])
-    phone.reload()
-    expect(ask).to_contain_text("Any mark left on the skin?")  # after another doffing it is another question
-    put(phone, [entry("skin", "left", {"clear": True, "findings": []}, 1)])
-    phone.reload()
-    expect(phone.get_by_role("button", name="Put on")).to_be_visible()
-    expect(ask).to_have_count(0)
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

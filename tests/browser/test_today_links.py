@@ -23,6 +23,7 @@ def wearing(new_phone: NewPhone, off: float | None = None) -> Page:
 
 def follow(phone: Page, what: str) -> None:
     """Open the link as a tag or a shortcut does: a whole new load of the page."""
+    stored(phone, "ply")  # shown at once, kept when its transaction is complete: no sooner is this page left
     phone.goto(phone.url.split("#")[0].split("?")[0] + f"?log={what}")
 
 
@@ -31,7 +32,7 @@ def test_a_link_logs_once_and_a_reload_does_not_log_again(new_phone: NewPhone) -
     follow(phone, "up")
     shows(phone, 9)
     assert "log=" not in phone.url
-    phone.wait_for_timeout(300)  # shown at once; kept when its transaction is complete
+    stored(phone, "ply")
     phone.reload()
     shows(phone, 9)
     assert [e["body"]["total"] for e in stored(phone, "ply")] == [8, 9]
