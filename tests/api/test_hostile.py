@@ -130,7 +130,7 @@ def test_anything_but_json_is_415(phone: Phone, kind: str) -> None:
 @pytest.mark.parametrize("length", ["-1", "1e3", "x", "1, 2"])
 def test_a_length_that_is_no_number_does_not_reach_the_routes(site: Site, length: str) -> None:
     with socket.create_connection(("127.0.0.1", site.settings.port)) as raw:
-        raw.sendall("POST /api/sync HTTP/1.1\r\nHost: x\r\nContent-Length: {length}\r\n\r\n".encode())
+        raw.sendall(f"POST /api/sync HTTP/1.1\r\nHost: x\r\nContent-Length: {length}\r\n\r\n".encode())
         raw.settimeout(5)
         assert raw.recv(4096)[:12] in (b"HTTP/1.1 400", b"HTTP/1.1 413")
 
