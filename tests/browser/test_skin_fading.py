@@ -41,6 +41,7 @@ def test_a_mark_gone_is_entered_with_its_minutes(phone: Page, minutes: int, over
     put(phone, [profile(), entry("doff", "left", {}, minutes + 0.2)])
     show(phone, "skin/left")
     tick(phone, "A mark that stays")
+    settled(phone)  # what it says to do has pushed the answers down
     # Once the limit is up, the clock alone cannot tell whether the mark went in time.
     phone.get_by_role("radio", name="Gone" if minutes < 20 else "Gone later", exact=True).check(force=True)
     settled(phone)

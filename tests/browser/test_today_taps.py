@@ -20,7 +20,8 @@ def plies(page: Page) -> list[int]:
 
 
 def place(button: Locator) -> list[int]:
-    """Where it is, to the pixel."""
+    """Where it is, to the pixel; once it stays where it is."""
+    button.hover()
     box = button.bounding_box()
     assert box is not None
     return [round(box[side]) for side in ("x", "y", "width", "height")]

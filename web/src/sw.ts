@@ -17,6 +17,7 @@ self.addEventListener("install", (event) => {
 self.addEventListener("activate", (event) => event.waitUntil(activate()));
 self.addEventListener("message", (event) => {
   if (event.data === "take over") void self.skipWaiting();
+  if (event.data === "claim") event.waitUntil(self.clients.claim());
 });
 
 /** Where the browser can, it takes what is kept from the cache itself, and need not wake this worker first. */

@@ -35,6 +35,8 @@ export async function startUpdates(): Promise<void> {
     if (renewalWaits.value && !typing.value && !saving.value.busy && !saving.value.unsaved.length) location.reload();
   });
   const registration = await workers.register(scriptUrl("/sw.js") as string, { updateViaCache: "none" });
+  // A page that was still arriving when the worker took over is left out: it asks for itself.
+  void workers.ready.then(({ active }) => workers.controller ?? active?.postMessage("claim"));
   const look = (worker: ServiceWorker | null) => {
     if (worker?.state !== "installed" || !workers.controller) return;
     waiting = worker;
