@@ -16,7 +16,7 @@ from datetime import UTC, datetime, timedelta
 from plytide import insight
 from plytide.entries import Entry
 from plytide.logs import log
-from plytide.store import Store, StoreBusy
+from plytide.store import EpochChanged, Store, StoreBusy
 
 LOOK_S = 60.0  # how often to look without being told, in a server that is told of what it takes in
 APART_S = 2.0  # the same for a worker that runs by itself
@@ -36,6 +36,10 @@ class Kept:
     entries: int = 0
     reading: insight.Reading = field(default_factory=insight.Reading)
 
+    def forget(self) -> None:
+        """Begin from the start: the logbook was restored, and may lack what was read."""
+        self.epoch, self.cursor, self.entries, self.reading = None, 0, 0, insight.Reading()
+
 
 def recompute(store: Store, logbook_id: str, now: datetime, kept: Kept | None = None) -> int:
     """Make a logbook's summary as of `now` and keep it; answers the number that it stands at."""
@@ -43,7 +47,11 @@ def recompute(store: Store, logbook_id: str, now: datetime, kept: Kept | None = 
     kept = Kept() if kept is None else kept
     more = True
     while more:
-        page = store.sync(logbook_id, kept.epoch, kept.cursor, (), 0, None, PAGE)
+        try:
+            page = store.sync(logbook_id, kept.epoch, kept.cursor, (), 0, None, PAGE)
+        except EpochChanged:
+            kept.forget()
+            continue
         kept.reading.take(Entry.from_json(doc) for doc in page.docs)
         kept.epoch, kept.cursor, kept.entries = page.epoch, page.cursor, kept.entries + len(page.docs)
         more = page.more

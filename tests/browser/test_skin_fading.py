@@ -35,21 +35,27 @@ def test_a_mark_still_there_is_over_only_after_the_limit(
     assert check(phone)["findings"][0]["still_red"] is over  # type: ignore[index]
 
 
-@pytest.mark.parametrize(("minutes", "over"), [(19, False), (20, False), (21, True)])
-def test_a_mark_gone_is_entered_with_its_minutes(phone: Page, minutes: int, over: bool) -> None:
+@pytest.mark.parametrize(
+    ("minutes", "said", "fade", "over"),
+    [
+        (19, "Gone", 19, False), (20, "Gone in time", 20, False), (20, "Gone later", 21, True),
+        (21, "Gone later", 21, True),
+    ],  # fmt: skip
+)
+def test_a_mark_gone_is_entered_with_its_minutes(phone: Page, minutes: int, said: str, fade: int, over: bool) -> None:
     """20 minutes are within a limit of 20, 21 are not (same handouts)."""
     put(phone, [profile(), entry("doff", "left", {}, minutes + 0.2)])
     show(phone, "skin/left")
     tick(phone, "A mark that stays")
     settled(phone)  # what it says to do has pushed the answers down
     # Once the limit is up, the clock alone cannot tell whether the mark went in time.
-    phone.get_by_role("radio", name="Gone" if minutes < 20 else "Gone later", exact=True).check(force=True)
+    phone.get_by_role("radio", name=said, exact=True).check(force=True)
     settled(phone)
-    assert check(phone)["findings"][0]["fade_min"] == minutes  # type: ignore[index]
+    assert check(phone)["findings"][0]["fade_min"] == fade  # type: ignore[index]
     expect(acting(phone)).to_have_count(int(over))
     phone.get_by_role("button", name="One minute less").click()
     phone.wait_for_timeout(200)
-    assert check(phone)["findings"][0]["fade_min"] == minutes - 1  # type: ignore[index]
+    assert check(phone)["findings"][0]["fade_min"] == fade - 1  # type: ignore[index]
     expect(acting(phone)).to_have_count(0)
 
 

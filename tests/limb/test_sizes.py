@@ -55,7 +55,11 @@ def test_the_profile_states_the_size_in_centimetres():
     assert size_of({"level": "transtibial"}) == Size()
 
 
-@given(st.lists(st.tuples(st.floats(0.5, 40), st.floats(-60, 60)), min_size=4, max_size=12))
+# A hair's breadth is told, but not so little that scipy's own sums overflow.
+heights = st.floats(-60, 60).map(lambda y: round(y, 6))
+
+
+@given(st.lists(st.tuples(st.floats(0.5, 40), heights), min_size=4, max_size=12))
 def test_the_curve_is_scipys_monotone_cubic_away_from_its_ends(steps):
     """scipy.interpolate.PchipInterpolator: the same slopes inside; only its two end slopes are made otherwise."""
     xs = np.cumsum([step for step, _ in steps]).tolist()

@@ -14,7 +14,7 @@ import { fadeLimit, overLimit } from "../signs/rules";
 import { clock, number, onDay, plainDay } from "../times";
 import { t } from "../words";
 import { beforeAt, earlierPlaces, placed, rowOf } from "./check";
-import { gone, stillThere } from "./due";
+import { gone, goneLate, stillThere } from "./due";
 import { minutesSince, type Timer } from "./timer";
 
 type Props = { finding: Finding; limb: OwnLimb; timer: Timer; entryId: string | null; onChange: (to: Partial<Finding>) => void; onRemove: () => void };
@@ -92,7 +92,8 @@ function Fade({ finding, timer, onChange }: Pick<Props, "finding" | "timer" | "o
   const value = typeof minutes === "number" ? (late && minutes <= limit ? "in_time" : "gone") : finding.still_red || waits ? "still" : null;
   const pick = (next: "in_time" | "gone" | "still") => {
     setWaits(next === "still");
-    onChange(next === "still" ? stillThere(timer) : gone(next === "in_time" ? Math.floor(limit) : minutesSince(timer, nowForAt()) ?? limit));
+    const since = minutesSince(timer, nowForAt()) ?? limit;
+    onChange(next === "still" ? stillThere(timer) : next === "in_time" ? gone(Math.floor(limit)) : late ? goneLate(since, limit) : gone(since));
   };
   const pending = waits && !finding.still_red && minutes === null;
   return (

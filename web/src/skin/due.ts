@@ -14,6 +14,9 @@ export const stillThere = (at: Timer): Partial<Finding> => ({ fade_min: null, st
 /** "Gone", so many whole minutes after the leg came off. */
 export const gone = (minutes: number): Partial<Finding> => ({ fade_min: Math.min(1440, Math.max(0, minutes)), still_red: false });
 
+/** "Gone later": at the earliest in the first whole minute after the limit. */
+export const goneLate = (minutes: number, limit: number): Partial<Finding> => gone(Math.max(minutes, Math.floor(limit) + 1));
+
 /** A mark that was there and has neither gone nor outstayed the limit. */
 export const isPending = (finding: Finding): boolean => finding.what === "redness" && typeof finding.fade_min !== "number" && !finding.still_red;
 

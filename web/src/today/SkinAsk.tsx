@@ -7,7 +7,7 @@ import { go, href } from "../nav";
 import { TextButton } from "../parts/buttons";
 import { prefs, setPrefs } from "../prefs";
 import { fadeLimit } from "../signs/fill";
-import { answered, asking, gone, stillThere, type Asking } from "../skin/due";
+import { answered, asking, gone, goneLate, stillThere, type Asking } from "../skin/due";
 import { minutesSince, timer, type Timer } from "../skin/timer";
 import { clock } from "../times";
 import { t } from "../words";
@@ -46,7 +46,7 @@ function Ask({ side, ask, at, named }: Props) {
         {ask.about === "mark"
           ? <>
             <TextButton onClick={() => answer(gone(limit))}>{t("today.mark_in_time")}</TextButton>
-            <TextButton onClick={() => answer(gone(minutesSince(at, now.value)!))}>{t("today.mark_gone")}</TextButton>
+            <TextButton onClick={() => answer(goneLate(minutesSince(at, now.value)!, limit))}>{t("today.mark_gone")}</TextButton>
             <TextButton onClick={() => answer(stillThere(at))}>{t("today.mark_still")}</TextButton>
           </>
           : <><TextButton href={look}>{t("today.look_now")}</TextButton><TextButton onClick={() => setPrefs({ notNow: at.since })}>{t("today.not_now")}</TextButton></>}
