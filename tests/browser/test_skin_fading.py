@@ -38,9 +38,11 @@ def test_a_mark_still_there_is_over_only_after_the_limit(
 @pytest.mark.parametrize(
     ("minutes", "said", "fade", "over"),
     [
-        (19, "Gone", 19, False), (20, "Gone in time", 20, False), (20, "Gone later", 21, True),
+        (19, "Gone", 19, False),
+        (20, "Gone in time", 20, False),
+        (20, "Gone later", 21, True),
         (21, "Gone later", 21, True),
-    ],  # fmt: skip
+    ],
 )
 def test_a_mark_gone_is_entered_with_its_minutes(phone: Page, minutes: int, said: str, fade: int, over: bool) -> None:
     """20 minutes are within a limit of 20, 21 are not (same handouts)."""
