@@ -75,7 +75,7 @@ export const plainDay = (date: string, dayStarts: number, now = Date.now()): str
 
 /** Whole hours for long spans, minutes under an hour. */
 export const span = (millis: number) =>
-  millis < 3600e3 ? t("common.minutes", { n: Math.max(0, Math.floor(millis / 60e3)) }) : t("common.hours", { n: Math.floor(millis / 3600e3) });
+  millis < 3600e3 ? t("common.minutes", { n: Math.max(0, Math.floor(millis / 60e3)) }) : t("common.hours", { n: Math.round(millis / 3600e3) });
 
 /** "10, 11 and 12". */
 export const inRow = (parts: readonly string[]): string => new Intl.ListFormat(locale(), { type: "conjunction" }).format(parts);

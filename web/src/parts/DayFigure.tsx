@@ -19,6 +19,8 @@ export type DayFigureProps = {
   stack: readonly number[];
   state: "on" | "off" | "ahead";
   named: boolean;
+  /** Drawn lower, where a sign stands above it and the buttons below would cover its floor. */
+  low: boolean;
   label: string;
 };
 
@@ -27,14 +29,15 @@ export function DayFigure(props: DayFigureProps) {
   return <figure class="bleed day-figure" ref={frame}><i class="rem" />{measure && measure.width > 120 && <Drawing {...props} {...measure} />}</figure>;
 }
 
-function Drawing({ wool, hours, band, ceiling, stack, state, named, label, width, textScale }: DayFigureProps & Measure) {
+function Drawing({ wool, hours, band, ceiling, stack, state, named, low, label, width, textScale }: DayFigureProps & Measure) {
   const id = useId();
   const size = 14 * textScale;
   const large = textScale > 1.2;
   const total = stack.reduce((a, b) => a + b, 0);
   const peak = Math.max(total, ...wool.lines.flat().map(([, ply]) => ply), ...(band?.high ?? [0]));
   const top = Math.max(ceiling, Math.ceil(peak));
-  const row = Math.min(width < 360 ? 13 : 19.6, (width < 360 ? 160 : 236) / top);
+  const small = low || width < 360;
+  const row = Math.min(small ? 13 : 19.6, (small ? 160 : 236) / top);
   const margin = 16;
   const left = margin + 20 * textScale;
   const head = size * 1.6 + 6;

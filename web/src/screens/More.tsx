@@ -1,4 +1,4 @@
-// Every screen that is not on the first one, in four groups, from the one table of screens.
+// Every screen that does not stand at the foot of each, in four groups, from the one table of screens.
 import { attention } from "../log/book";
 import { href } from "../nav";
 import { Page } from "../parts/Page";
@@ -7,7 +7,7 @@ import { WaysOn } from "../parts/WaysOn";
 import { t, type Key } from "../words";
 import { SCREENS, type Screen } from "./table";
 
-const GROUPS = ["log", "read", "clinic", "phone"] as const;
+const GROUPS = ["log", "clinic", "read", "phone"] as const;
 
 export function More() {
   return (

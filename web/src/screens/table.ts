@@ -34,32 +34,33 @@ export type ScreenProps = { at: readonly string[] };
 export type Screen = {
   path: string;
   View: ComponentType<ScreenProps>;
-  /** Its place under More, with the words `more.<path>` and `more.<path>_small`; none if it is reached from elsewhere. */
+  /** Its place under More, with the words `more.<path>` and `more.<path>_small`; none if it stands at the foot of
+   *  every screen or is reached from elsewhere. */
   more?: { group: "log" | "read" | "clinic" | "phone"; icon: IconName };
 };
 
 export const SCREENS: readonly Screen[] = [
   { path: "more", View: More },
-  { path: "first", View: FirstRun, more: { group: "phone", icon: "check" } },
+  { path: "sore", View: Sore },
+  { path: "skin", View: Skin },
+  { path: "stack", View: OtherSock },
+  { path: "entry", View: EntryEdit },
   { path: "log", View: Log, more: { group: "log", icon: "plus" } },
   { path: "pack", View: Pack, more: { group: "log", icon: "bag" } },
   { path: "socks", View: Socks, more: { group: "log", icon: "drop" } },
+  { path: "tender", View: Tender, more: { group: "log", icon: "spot" } },
   { path: "breakin", View: BreakIn, more: { group: "log", icon: "steps" } },
   { path: "way", View: WhichWay, more: { group: "log", icon: "ways" } },
-  { path: "stack", View: OtherSock },
-  { path: "sore", View: Sore, more: { group: "log", icon: "spot" } },
-  { path: "skin", View: Skin, more: { group: "log", icon: "mirror" } },
+  { path: "link", View: Clinic, more: { group: "clinic", icon: "link" } },
+  { path: "visit", View: Visit, more: { group: "clinic", icon: "day" } },
   { path: "day", View: Day, more: { group: "read", icon: "list" } },
-  { path: "entry", View: EntryEdit },
   { path: "pattern", View: Pattern, more: { group: "read", icon: "chart" } },
   { path: "signs", View: Signs, more: { group: "read", icon: "eye" } },
-  { path: "attention", View: Attention, more: { group: "phone", icon: "phone_bad" } },
-  { path: "visit", View: Visit, more: { group: "clinic", icon: "day" } },
-  { path: "link", View: Clinic, more: { group: "clinic", icon: "link" } },
-  { path: "tender", View: Tender, more: { group: "phone", icon: "spot" } },
   { path: "settings", View: Settings, more: { group: "phone", icon: "gear" } },
   { path: "pair", View: Pair, more: { group: "phone", icon: "phone" } },
   { path: "data", View: Data, more: { group: "phone", icon: "copy" } },
+  { path: "attention", View: Attention, more: { group: "phone", icon: "phone_bad" } },
+  { path: "first", View: FirstRun, more: { group: "phone", icon: "check" } },
   { path: "help", View: Help, more: { group: "phone", icon: "help" } },
   { path: "about", View: About, more: { group: "phone", icon: "info" } },
 ];

@@ -9,6 +9,7 @@ import type { Fit } from "./fits";
 import { now, owned } from "./now";
 import { along, band, bandOf, hoursOn } from "./reading";
 import { plies } from "./stack";
+import { standing } from "./standing";
 import { stepLines, wool } from "./strands";
 import type { Means } from "./taps";
 import type { Worn } from "./wear";
@@ -28,7 +29,7 @@ export function TodayFigure({ limb, fit, worn }: { limb: Limb; fit: Fit; worn: W
   return (
     <>
       <DayFigure wool={wool(worn.today, now.value, !!worn.on, socks)} hours={hours} band={water} ceiling={settings.value.ply_ceiling}
-        stack={stack} state={ahead ? "ahead" : worn.on ? "on" : "off"} named={named} label={inWords(worn, water, hours)} />
+        stack={stack} state={ahead ? "ahead" : worn.on ? "on" : "off"} named={named} low={standing.value.length > 0} label={inWords(worn, water, hours)} />
       {worn.on && total > 0 && (
         named
           ? <p class="composition"><b>{t("today.stack_now")}</b> {[...known].reverse().map((ply) => t("common.ply", { n: ply })).join(", ")}.</p>
