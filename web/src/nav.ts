@@ -1,9 +1,10 @@
 // Addresses: `#/<screen>/<more>/<more>`. The screens themselves stand in screens/table.ts, fetched when first wanted.
 import { signal } from "@preact/signals";
 
-export type { ScreenProps } from "./screens/table";
-
 export type Route = { path: string; at: readonly string[] };
+
+/** What a screen is given: the parts of its address after its name, `#/day/2031-03-02` -> ["2031-03-02"]. */
+export type ScreenProps = Pick<Route, "at">;
 
 const read = (): Route => {
   const [path = "", ...at] = location.hash.replace(/^#\/?/, "").split("/").map(decode);

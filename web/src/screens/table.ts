@@ -3,6 +3,7 @@
 // each compress for themselves, and share more than they differ in.
 import type { ComponentType } from "preact";
 import "../parts/icons";
+import type { ScreenProps } from "../nav";
 import type { IconName } from "../parts/Icon";
 import { About } from "./About";
 import { Attention } from "./Attention";
@@ -27,9 +28,6 @@ import { Sore } from "./Sore";
 import { Visit } from "./Visit";
 import { Tender } from "./Tender";
 import { WhichWay } from "./WhichWay";
-
-/** What a screen is given: the parts of its address after its name, `#/day/2031-03-02` -> ["2031-03-02"]. */
-export type ScreenProps = { at: readonly string[] };
 
 export type Screen = {
   path: string;

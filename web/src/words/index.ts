@@ -6,10 +6,8 @@ import { common } from "./en/common";
 import { today } from "./en/today";
 import type * as rest from "./en/rest";
 import type * as spanish from "./es";
+import type { Words } from "./shape";
 
-/** A text, or its plural forms chosen by the parameter `n`. `{name}` marks a parameter. */
-export type Text = string | { one: string; other: string };
-export type Words<K extends string = string> = Record<K, Text>;
 type First = { common: typeof common; today: typeof today };
 type Rest = typeof rest;
 type Areas = { [A in keyof Rest]: A extends keyof First ? First[A] & Rest[A] : Rest[A] };

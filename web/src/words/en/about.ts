@@ -1,5 +1,5 @@
 // About: what this is and is not, who sees what, licences.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const about = {
   title: "About and limits",

@@ -1,5 +1,5 @@
 // Today, what stands beside the number and the buttons: figure, reasons, steps of a dial or pump, questions of a link.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const beside = {
   unnamed: "Which socks they are is not said.",

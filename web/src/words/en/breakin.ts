@@ -1,5 +1,5 @@
 // Breaking in a new socket.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const breakin = {
   title: "Break-in",

@@ -1,5 +1,5 @@
 // The link for the clinic: what it shows, how long, who was there.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const clinic = {
   title: "Link for your clinic",

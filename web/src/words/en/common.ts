@@ -1,5 +1,5 @@
 // What every screen says, in the first script: sides, units, days, the state of saving and sending.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const common = {
   back: "Back to {where}",

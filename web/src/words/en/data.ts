@@ -1,5 +1,5 @@
 // Your data: files out and in, the calendar, what was done, erasing.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const data = {
   title: "Your data",

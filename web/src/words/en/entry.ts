@@ -1,5 +1,5 @@
 // One entry: what it says, putting it right, its earlier versions; the list of a day; entries the server sent back.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const entry = {
   title: "Put right",

@@ -1,5 +1,5 @@
 // First run: three short pages, each of which may be skipped.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const first = {
   step: "{n} of 3",

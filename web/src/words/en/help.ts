@@ -1,5 +1,5 @@
 // Help, one page: what the screen one came from is for, and what holds on every screen.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const help = {
   title: "Help",

@@ -1,5 +1,5 @@
 // The limb's picture: views, sides, and what a reader hears of it.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const limb = {
   views: "View",

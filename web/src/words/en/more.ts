@@ -1,5 +1,5 @@
 // More: every screen that is not on the first one, one line each.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const more = {
   title: "More",

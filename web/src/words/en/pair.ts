@@ -1,5 +1,5 @@
 // Pairing: the code, what is sent, the devices of the logbook.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const pair = {
   title: "Other devices and server",

@@ -1,5 +1,5 @@
 // What the shared parts say that the first script does not need: signs, troubles, the words of buttons.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const parts = {
   save: "Save",

@@ -1,5 +1,5 @@
 // Pattern: weeks and months of the log.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const pattern = {
   title: "Pattern",

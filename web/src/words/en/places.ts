@@ -1,7 +1,7 @@
 // Plain names of places on the limb, from the table both sides read: `<level>_<region>`, and quarter and third for the
 // few places that are in no region. Another language writes these out in full.
 import { table, SIDES } from "../../limb/table";
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 const QUARTERS = { front: "Front", outer: "Outer side", back: "Back", inner: "Inner side" } as const;
 

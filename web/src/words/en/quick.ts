@@ -1,5 +1,5 @@
 // The small forms: comfort, mishap, kind of day, activity, tape, change, note.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const quick = {
   title: "Log something else",

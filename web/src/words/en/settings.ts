@@ -1,5 +1,5 @@
 // Settings. What a limit is for stands beside it; the clinic's own number always wins.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const settings = {
   title: "Settings",

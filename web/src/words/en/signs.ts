@@ -1,5 +1,5 @@
 // Signs: each with what was entered, the rule's source, what to do, and whom to call.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const signs = {
   title: "Signs",

@@ -1,5 +1,5 @@
 // The skin check: what to look and feel for, what was found, and the timer.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const skin = {
   title: "Skin check",

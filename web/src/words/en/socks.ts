@@ -1,5 +1,5 @@
 // The drawer, and packing from it.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const socks = {
   title: "Socks",

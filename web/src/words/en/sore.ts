@@ -1,5 +1,5 @@
 // The sore spot screen.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const sore = {
   title: "Sore spot",

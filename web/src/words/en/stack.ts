@@ -1,5 +1,5 @@
 // Other sock: which socks are on, inner to outer.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const stack = {
   title_on: "Which socks are on?",

@@ -1,5 +1,5 @@
 // Tender places and reliefs, marked by the wearer on their own limb.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const tender = {
   title: "Tender places",

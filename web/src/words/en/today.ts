@@ -1,6 +1,6 @@
 // Today, as far as its number, sentence and buttons need: they are in the first script. The rest is in beside.ts.
 // The large number opens the sentence: "9 | ply on, 2 above your usual at 6 h."
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const today = {
   title: "Today",

@@ -1,5 +1,5 @@
 // Getting ready for an appointment.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const visit = {
   title: "Getting ready",

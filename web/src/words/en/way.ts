@@ -1,5 +1,5 @@
 // Which way? What the fit feels like, and what leaflets commonly say it can mean.
-import type { Words } from "..";
+import type { Words } from "../shape";
 
 export const way = {
   title: "Which way?",

@@ -1,5 +1,5 @@
 // The words of ../en/about.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { about as en } from "../en/about";
 
 export const about = {

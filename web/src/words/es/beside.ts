@@ -1,5 +1,5 @@
 // The words of ../en/beside.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { beside as en } from "../en/beside";
 
 export const beside = {

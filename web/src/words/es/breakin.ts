@@ -1,5 +1,5 @@
 // The words of ../en/breakin.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { breakin as en } from "../en/breakin";
 
 export const breakin = {

@@ -1,5 +1,5 @@
 // The words of ../en/clinic.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { clinic as en } from "../en/clinic";
 
 export const clinic = {

@@ -1,5 +1,5 @@
 // The words of ../en/common.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { common as en } from "../en/common";
 
 export const common = {

@@ -1,5 +1,5 @@
 // The words of ../en/data.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { data as en } from "../en/data";
 
 export const data = {

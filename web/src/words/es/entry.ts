@@ -1,5 +1,5 @@
 // The words of ../en/entry.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { entry as en } from "../en/entry";
 
 export const entry = {

@@ -1,5 +1,5 @@
 // The words of ../en/first.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { first as en } from "../en/first";
 
 export const first = {

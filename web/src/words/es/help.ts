@@ -1,5 +1,5 @@
 // The words of ../en/help.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { help as en } from "../en/help";
 
 export const help = {

@@ -1,5 +1,5 @@
 // The words of ../en/limb.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { limb as en } from "../en/limb";
 
 export const limb = {

@@ -1,5 +1,5 @@
 // The words of ../en/more.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { more as en } from "../en/more";
 
 export const more = {

@@ -1,5 +1,5 @@
 // The words of ../en/pair.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { pair as en } from "../en/pair";
 
 export const pair = {

@@ -1,5 +1,5 @@
 // The words of ../en/parts.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { parts as en } from "../en/parts";
 
 export const parts = {

@@ -1,5 +1,5 @@
 // The words of ../en/pattern.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { pattern as en } from "../en/pattern";
 
 export const pattern = {

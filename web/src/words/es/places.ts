@@ -1,5 +1,5 @@
 // Spanish names of places on the limb, from the table that has them.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import table from "../../../../server/plytide/data/places.es.json";
 
 const { levels, quarters, thirds } = table;

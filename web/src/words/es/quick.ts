@@ -1,5 +1,5 @@
 // The words of ../en/quick.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { quick as en } from "../en/quick";
 
 export const quick = {

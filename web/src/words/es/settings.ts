@@ -1,5 +1,5 @@
 // The words of ../en/settings.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { settings as en } from "../en/settings";
 
 export const settings = {

@@ -1,5 +1,5 @@
 // The words of ../en/signs.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { signs as en } from "../en/signs";
 
 export const signs = {

@@ -1,5 +1,5 @@
 // The words of ../en/skin.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { skin as en } from "../en/skin";
 
 export const skin = {

@@ -1,5 +1,5 @@
 // The words of ../en/socks.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { socks as en } from "../en/socks";
 
 export const socks = {

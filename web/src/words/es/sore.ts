@@ -1,5 +1,5 @@
 // The words of ../en/sore.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { sore as en } from "../en/sore";
 
 export const sore = {

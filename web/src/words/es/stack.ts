@@ -1,5 +1,5 @@
 // The words of ../en/stack.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { stack as en } from "../en/stack";
 
 export const stack = {

@@ -1,5 +1,5 @@
 // The words of ../en/tender.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { tender as en } from "../en/tender";
 
 export const tender = {

@@ -1,5 +1,5 @@
 // The words of ../en/today.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { today as en } from "../en/today";
 
 export const today = {

@@ -1,5 +1,5 @@
 // The words of ../en/visit.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { visit as en } from "../en/visit";
 
 export const visit = {

@@ -1,5 +1,5 @@
 // The words of ../en/way.ts in Spanish.
-import type { Words } from "..";
+import type { Words } from "../shape";
 import type { way as en } from "../en/way";
 
 export const way = {
