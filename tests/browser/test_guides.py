@@ -54,7 +54,7 @@ def test_a_step_is_gained_by_a_clear_check_and_held_by_a_finding(phone: Page) ->
     ]  # fmt: skip
     own(phone, *days, break_in=steps)
     screen(phone, "breakin", "Break-in")
-    expect(phone.get_by_text("Today’s step: 120 min.")).to_be_visible()
+    expect(phone.get_by_text("Today’s step: 2 h.")).to_be_visible()
     expect(phone.get_by_text("found something, so the step stays")).to_be_visible()
 
 

@@ -50,8 +50,14 @@ export function BreakIn() {
   );
 }
 
+/** "45 min", "2 h", "2 h 30 min". */
+function lasting(minutes: number): string {
+  const hours = Math.floor(minutes / 60), rest = minutes % 60;
+  return [hours > 0 && t("common.hours", { n: hours }), (rest > 0 || hours === 0) && t("common.minutes", { n: rest })].filter(Boolean).join(" ");
+}
+
 const said = ({ minutes, times }: { minutes: number; times: number }): string =>
-  times > 1 ? t("breakin.step_times", { n: minutes, times }) : t("breakin.step_once", { n: minutes });
+  times > 1 ? t("breakin.step_times", { time: lasting(minutes), times }) : lasting(minutes);
 
 function Standing({ at, limb }: { at: Place; limb: "left" | "right" }) {
   const state = worn(entries.value, limb, now.value, settings.value.day_starts);
@@ -59,7 +65,7 @@ function Standing({ at, limb }: { at: Place; limb: "left" | "right" }) {
   return (
     <section class="field">
       <p class="say"><b>{at.done ? t("breakin.done") : t("breakin.today", { step: said(at.step) })}</b></p>
-      {!at.done && minutes !== null && <p role="status">{t(minutes >= at.step.minutes ? "breakin.time_up" : "breakin.on_for", { n: minutes, of: at.step.minutes })}</p>}
+      {!at.done && minutes !== null && <p role="status">{t(minutes >= at.step.minutes ? "breakin.time_up" : "breakin.on_for", { n: lasting(minutes), of: lasting(at.step.minutes) })}</p>}
       {!at.done && at.held === "skin" && <p>{t("breakin.held_skin")}</p>}
       {!at.done && at.held === "no_look" && <p>{t("breakin.held_no_look")}</p>}
       <a class="text-button" href={href("skin", limb)}>{t("today.skin")}</a>
