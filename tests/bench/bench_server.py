@@ -21,10 +21,17 @@ from pathlib import Path
 from typing import Any
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
-from crash.kill import UNLIMITED, entry
+from crash.kill import UNLIMITED
+from crash.kill import entry as note
+from plytide.ids import uuid7
 from serving import Server
 
 CLIENTS, PUSHES, BATCHES, BATCH = 8, 200, 20, 500
+
+
+def entry(client: int, n: int) -> dict[str, Any]:
+    """A note with an id as the phone makes it: of the time it was written."""
+    return {**note(client, n), "id": uuid7(time.time_ns() // 1_000_000 + n)}
 
 
 class Line:
@@ -95,7 +102,8 @@ def pushes(lines: list[Line]) -> tuple[list[float], float]:
 
 
 def plain_sqlite(folder: Path, batches: list[list[dict[str, Any]]]) -> float:
-    """Entries a second of sqlite3 alone: the same rows, the same durability, one commit a batch."""
+    """Entries a second of sqlite3 alone: the same rows under the same keys, the same durability, one commit a batch."""
+    book = uuid7(0)
     db = sqlite3.connect(folder / "plain.db", isolation_level=None)
     db.execute("PRAGMA journal_mode=WAL")
     db.execute("PRAGMA synchronous=FULL")
@@ -109,7 +117,7 @@ def plain_sqlite(folder: Path, batches: list[list[dict[str, Any]]]) -> float:
         rows = []
         for e in batch:
             seq += 1
-            rows.append(("b", e["id"], seq, e["kind"], e["limb"], e["at"], e["stamp"], 0, json.dumps(e)))
+            rows.append((book, e["id"], seq, e["kind"], e["limb"], e["at"], e["stamp"], 0, json.dumps(e)))
         db.execute("BEGIN IMMEDIATE")
         db.executemany("INSERT INTO entry VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", rows)
         db.execute("COMMIT")
@@ -161,7 +169,7 @@ def measure(server: Server, starts: list[float], folder: Path) -> list[tuple[str
     for line in lines:
         line.asks = True
     rows.append(("the same, waiting for the summary", shares(pushes(lines)[0], 0.5, 0.99)))
-    batches = [[entry(99, n) for n in range(BATCH)] for _ in range(BATCHES)]
+    batches = [[entry(99, start + n) for n in range(BATCH)] for start in range(0, BATCHES * BATCH, BATCH)]
     first = another()
     before, began = cpu_s(server), time.perf_counter()
     for batch in batches:

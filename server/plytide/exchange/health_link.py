@@ -11,9 +11,6 @@ import base64
 import json
 from typing import Any
 
-from joserfc import jwe
-from joserfc.jwk import OctKey
-
 FHIR = "application/fhir+json"
 LABEL_MAX = 80
 URL_MAX = 128
@@ -33,6 +30,9 @@ def written(url: str, key: bytes, expires_s: int, *, label: str, live: bool, pas
 
 def sealed(payload: bytes, key: bytes) -> str:
     """A file as JWE."""
+    from joserfc import jwe  # here: with its cryptography it is a tenth of a server's memory, for files few ask for
+    from joserfc.jwk import OctKey
+
     header = {"alg": "dir", "enc": "A256GCM", "zip": "DEF", "cty": FHIR}
     return jwe.encrypt_compact(header, payload, OctKey.import_key(key))
 

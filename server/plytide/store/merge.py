@@ -78,7 +78,7 @@ def _one(
     entry: Entry, standing: dict[str, Version], moved: dict[str, str], merged: Merged, now_ms: int
 ) -> dict[str, Any]:
     sent, now = entry.stamp, standing.get(entry.id)
-    carried = _carried(entry)
+    carried = _carried(entry) if entry.extra else {}
     for old, new in carried.items():
         if old not in moved:
             moved[old] = merged.restamps[entry.id, old] = new
@@ -88,7 +88,7 @@ def _one(
         return {"r": "refused", "code": refusal.code, "why": refusal.why}
     # The same device's later version may have come first and been moved back: this one must stay below it. A phone that
     # puts its clock right goes on as another device, or from the version that was moved, which it then carries.
-    later = [new for old, new in moved.items() if _later(old, sent) and old not in carried]
+    later = [new for old, new in moved.items() if _later(old, sent) and old not in carried] if moved else []
     if sent in moved:
         stamp = moved[sent]
     elif later and sent not in moved.values():
@@ -128,7 +128,7 @@ def _below(stamp: str, sent: str) -> str:
 
 def _carried(entry: Entry) -> dict[str, str]:
     """Stamps that were moved back in what this version was made from: as sent, as given."""
-    moved = entry.extra.get("moved") if entry.extra else None
+    moved = entry.extra.get("moved")
     if not isinstance(moved, dict) or len(moved) > CARRIED:
         return {}
     return {old: new for old, new in moved.items() if is_stamp(old) and is_stamp(new) and new < old}

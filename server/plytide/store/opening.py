@@ -6,6 +6,7 @@ import json
 from datetime import datetime, timedelta
 from typing import Any
 
+from pydantic_core import from_json
 from sqlalchemy import Connection, Row, delete, func, select, update
 
 from plytide.entries import Entry
@@ -72,7 +73,7 @@ class Openings(Links):
     def _kept(self, link_id: str) -> list[Entry]:
         with self.db.read() as connection:
             text = connection.execute(select(link.c.snapshot).where(link.c.id == link_id)).scalar()
-        return [Entry.from_dict(e) for e in json.loads(text or "[]")]
+        return [Entry.from_dict(e) for e in from_json(text or "[]")]
 
     def end_session(self, session: str) -> None:
         """The reader is done: the session is worth nothing from now on."""
