@@ -91,7 +91,7 @@ def suction(seed: int) -> Planted:
 
 
 TROUBLES: list[tuple[Callable[[int], Planted], set[str]]] = [
-    (outgrown, {"ply_review", "ply_rise"}), (swollen, {"limb_bigger"}), (seen_swollen, {"swelling"}),
+    (outgrown, {"ply_review"}), (swollen, {"limb_bigger"}), (seen_swollen, {"swelling"}),
     (spot, {"spot_again"}), (redness, {"redness_long"}), (comfort, {"comfort_down"}), (suction, {"suction_again"}),
 ]  # fmt: skip
 

@@ -39,7 +39,7 @@ def in_spanish(text: str) -> str:
 def test_every_sign_is_told_in_spanish(code: str) -> None:
     rule, theirs = next(r for r in table("signs")["rules"] if r["code"] == code), table("signs.es")["rules"][code]
     entered, own = table("signs")["words"]["entered"], table("signs.es")["words"]["entered"]
-    ways = [(rule.get(name), theirs.get(name)) for name in ("entered", "entered_never", "entered_day")]
+    ways = [(rule.get(name), theirs.get(name)) for name in ("entered", "entered_never", "entered_also")]
     for one, other in [way for way in ways if way[0]] or [(entered, own)]:
         sign: Any = {"code": code, "title": rule["title"], "source": rule["source"],
                      "entered": f"{filled(one, 0)} {filled(rule['rule'], 0)}"}  # fmt: skip

@@ -70,10 +70,10 @@ SILENT: dict[str, Any] = {"reason": "Not enough days yet.", "code": "few_days", 
 
 
 def signs_at(diary: Diary, day: int, hour: float = 23, **parts: Any) -> dict[str, dict[str, Any]]:
-    """The signs that stand at a clock hour, by code; trend, usual and shifts are silent unless given."""
+    """The signs that stand at a clock hour, by code; usual and shifts are silent unless given."""
     log = diary.log(day, hour)
     given: Any = {
-        "usual": SILENT, "trend": SILENT, "shifts": [], "skin": skin.read(log), "fittings": fittings.fittings_of(log),
+        "usual": SILENT, "shifts": [], "skin": skin.read(log), "fittings": fittings.fittings_of(log),
         **parts,
     }  # fmt: skip
     limb, person = signs.standing(log, given), signs.of_person([log])

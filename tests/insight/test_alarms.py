@@ -26,7 +26,7 @@ def test_a_socket_outgrown_is_found_when_most_days_of_a_week_reach_the_limit():
             day = (book.at(0, 0).fromisoformat(entry.at) - book.at(0, 4)).days
             peaks[day] = max(peaks.get(day, 0), entry.body["total"])
     met = next(d for d in range(7, DAYS) if sum(peaks.get(n, 0) >= 10 for n in range(d - 6, d + 1)) >= 4)
-    found = first_day(book, {"ply_review", "ply_rise"}, 20, DAYS - 1)
+    found = first_day(book, {"ply_review"}, 20, DAYS - 1)
     assert 30 < met < DAYS - LATE
     assert found is not None
     assert found <= met + LATE

@@ -31,6 +31,13 @@ def test_once_it_stands_it_does_not_come_and_go_at_its_limit():
     assert signs_at(diary, 13)["ply_review"]["entered"].startswith("You logged 10 ply or more on 5 of the last 14 days")
 
 
+def test_days_in_an_earlier_socket_do_not_count():
+    diary = peaks(10, 10, 10, 10, 10, 6, 6)
+    assert "ply_review" in signs_at(diary, 6)
+    diary.add(5, 6, "change", what="new_socket")
+    assert "ply_review" not in signs_at(diary, 6)
+
+
 def test_the_clinics_own_limits_win():
     assert "ply_review" in signs_at(peaks(6, 6, 6, 6, ply_review=6), 3)
     assert "ply_review" not in signs_at(peaks(12, 12, 12, 12, ply_review=15), 3)
@@ -50,22 +57,39 @@ def test_ply_at_the_watch_limit_is_for_today_and_yesterday_only():
     assert [("ply_watch" in signs_at(diary, day)) for day in (0, 1, 2)] == [True, True, False]
 
 
-def trend(**more):
-    return {
-        "since": "2031-03-03", "low": 0.1, "per_week": 0.4, "high": 0.7, "ceiling": 11,
-        "chance": {"30": 0.1, "90": 0.6, "180": 0.9}, **more,
-    }  # fmt: skip
+def rising(days, then=()):
+    """A peak that rises by a ply a week, from 4; then other days."""
+    return [4 + day // 7 for day in range(days)] + list(then)
 
 
-@pytest.mark.parametrize(
-    ("more", "stands"), [({}, True), ({"low": -0.1}, False), ({"chance": {"90": 0.4}}, False), ({"low": 0.0}, False)]
-)
-def test_a_steady_rise_that_more_likely_than_not_reaches_the_ceiling(more, stands):
-    found = signs_at(peaks(5), 0, trend=trend(**more))
-    assert ("ply_rise" in found) == stands
+@pytest.mark.parametrize(("ceiling", "values", "stands"), [
+    (11, rising(35), True), (40, rising(35), False), (11, [8] * 35, False), (11, rising(4), False),
+])  # fmt: skip
+def test_a_steady_rise_that_more_likely_than_not_reaches_the_ceiling(ceiling, values, stands):
+    found = signs_at(peaks(*values, ply_ceiling=ceiling), len(values), 6)
+    assert ("ply_review" in found) == stands
     if stands:
-        assert "about 0.4 ply a week" in found["ply_rise"]["entered"]
-        assert "11 ply" in found["ply_rise"]["entered"]
+        said = found["ply_review"]["entered"]
+        assert said.startswith("Your daily peak rose by about 0.9 ply a week from 3 March to 6 April.")
+        assert "reaches 11 ply within 90 days" in said
+
+
+def test_a_rise_does_not_come_and_go_at_its_limit_and_ends_with_a_change_of_socket():
+    diary = peaks(*rising(35, [4, 5, 4, 6] * 10))
+    stood = [day for day in range(20, 75) if "ply_review" in signs_at(diary, day, 6)]
+    assert stood == list(range(stood[0], stood[-1] + 1))
+    assert 35 + 14 <= stood[-1] < 70, "a fortnight after it was last met"
+    diary.add(36, 6.5, "change", what="new_socket")
+    assert "ply_review" not in signs_at(diary, 40, 6)
+
+
+def test_a_rise_that_arrives_at_the_limit_is_one_sign_that_grows():
+    diary = peaks(*rising(50))
+    sign = signs_at(diary, 50, 6)["ply_review"]
+    assert sign["entered"].startswith("You logged 10 ply or more on 6 of the last 6 days with a log.")
+    assert " Your daily peak rose by about " in sign["entered"]
+    assert sign["since"].startswith("2031-03-03")
+    assert len(sign["evidence"]) == len(set(sign["evidence"]))
 
 
 def shift(code, day, size=3.2):
@@ -106,13 +130,22 @@ def test_a_shift_within_the_wearers_own_scatter_is_not_told(before, told):
 def test_an_old_shift_is_not_told_again():
     diary = peaks(*[5] * 10, *[9] * 20)
     shifts = shift("limb_smaller", "2031-03-14")
-    assert "limb_smaller" in signs_at(diary, 24, 12, shifts=shifts)
-    assert "limb_smaller" not in signs_at(diary, 25, 12, shifts=shifts)
+    assert "limb_smaller" in signs_at(diary, 25, 12, shifts=shifts), "it had lasted on day 12"
+    assert "limb_smaller" not in signs_at(diary, 26, 12, shifts=shifts)
 
 
-def test_a_suspected_change_is_a_question_and_no_sign():
-    shifts = [{"code": "unlogged_change", "date": "2031-03-03", "size": 3.0, "question": "Was the socket changed?"}]
-    assert signs_at(Diary(), 0, shifts=shifts) == {}
+def test_days_long_after_a_shift_do_not_make_it_last():
+    diary = peaks(*[5] * 30, *[9] * 6)
+    assert "limb_smaller" not in signs_at(diary, 36, 12, shifts=shift("limb_smaller", "2031-03-14"))
+
+
+@pytest.mark.parametrize(("lasting", "told"), [(4, True), (2, False)])
+def test_a_suspected_change_that_nobody_logs_may_be_a_bigger_limb(lasting, told):
+    shifts = [{"code": "unlogged_change", "date": "2031-03-14", "size": -3.0, "question": "Was the socket changed?"}]
+    diary = peaks(*[9] * 10, *[5] * lasting, *[9] * 4)
+    assert ("limb_bigger" in signs_at(diary, 12 + lasting, 12, shifts=shifts)) == told
+    diary.add(10, 6, "change", what="new_socket")
+    assert "limb_bigger" not in signs_at(diary, 12 + lasting, 12, shifts=shifts)
 
 
 def test_a_girth_that_changed_on_two_days_is_a_sign():

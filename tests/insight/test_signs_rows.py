@@ -158,7 +158,7 @@ REVIEW = [
     ("", "thickened or warty", "thickened", check("thickened")),
     ("", "numb or weak alone", "numb_weak", check("numb")),
     ("ply at the review limit, or a rise", "most days of a week", "ply_review", ply(lambda day: 10)),
-    ("", "a rise towards the ceiling", "ply_rise", ply(lambda day: 4 + day // 8)),
+    ("", "a rise towards the ceiling", "ply_review", ply(lambda day: 4 + day // 8)),
     ("comfort or pain, a week", "comfort by 3", "comfort_down", daily("comfort", lambda day: 8 if day < 34 else 4)),
     ("", "pain by 2 points", "pain_up", daily("sore", lambda day: 3 if day < 34 else 6)),
     ("not cured by ply", "kneecap", "deep_pressure", after_ply(lambda d, day: d.sore(day, 14, (0.83, 0)))),

@@ -137,7 +137,7 @@ def _of_sign(language: str, code: str) -> list[Pair]:
     texts = [
         (source[name], target[name])
         for source, target in ((rule, theirs["rules"][code]), (ours["words"], theirs["words"]))
-        for name in ("entered", "entered_never", "entered_day", "rule")
+        for name in ("entered", "entered_never", "entered_also", "rule")
         if name in source and name in target
     ]
     return [(_pattern(one, r"(?: |\Z)"), other) for one, other in texts]

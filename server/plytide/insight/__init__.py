@@ -64,7 +64,7 @@ def _limb(log: Log, shared: Shared, days: int) -> LimbSummary:
     usual_day, heading = usual.usual_of(log), trend.trend_of(log)
     peak, moved, checks = forecast.today_at(log), shifts.shifts_of(log), skin.read(log)
     fitted = fittings.fittings_of(log)
-    parts: signs.Parts = {"usual": usual_day, "trend": heading, "shifts": moved, "skin": checks, "fittings": fitted}
+    parts: signs.Parts = {"usual": usual_day, "shifts": moved, "skin": checks, "fittings": fitted}
     return LimbSummary(
         on=log.on, off_since=None if log.off_since is None else written(log.off_since),
         days=_days(log, shared, days), usual=usual_day, forecast=peak, tomorrow=forecast.tomorrow_of(log),

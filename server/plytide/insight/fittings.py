@@ -14,8 +14,7 @@ from plytide.insight.compare import by_change
 from plytide.insight.day import DayRecord
 from plytide.insight.log import Log
 from plytide.insight.shape import Fitting
-from plytide.insight.shifts import LOOK_BACK as SHIFT_DAYS
-from plytide.insight.shifts import limb_shifts, moves
+from plytide.insight.shifts import READ, limb_shifts, moves, of_late
 from plytide.insight.trend import heading_of
 from plytide.insight.usual import Track, over
 
@@ -50,7 +49,7 @@ def _fitting(log: Log, what: str, items: Sequence[Timed]) -> Fitting:
         by_day=[(named(track.number), track.peak) for track in tracks],
     )  # fmt: skip
     if what in TIGHTENS:
-        part["shifts"] = limb_shifts(moves(peaks[-SHIFT_DAYS:]))
+        part["shifts"] = of_late(limb_shifts(moves(peaks[-READ:])), [day for day, _ in peaks])
     return part
 
 

@@ -18,9 +18,10 @@ from plytide.insight.shape import Shift
 from plytide.insight.stats import ewma, mann_whitney, median
 from plytide.insight.trend import CARRY, LEAST_DAYS, fit
 
-LOOK_BACK = 60  # worn days of the present fit
 WEIGHT = 0.3
 BEFORE, LEVEL, LEAST_BEFORE = 28, 14, 7  # days that scatter and slope rest on, that the level does, the fewest
+LOOK_BACK = 60  # worn days of the present fit whose shifts are told
+READ = LOOK_BACK + BEFORE  # more are read, so that a shift neither comes nor goes by where the reading begins
 LIMIT = 3.0  # standard deviations of the EWMA
 LEAST_PLY = 1.0
 SPREAD_LEAST = 0.6  # whole plies scatter by rounding alone
@@ -33,7 +34,7 @@ QUESTION = "Was the socket changed around then? If so, add the change; your earl
 
 def shifts_of(log: Log) -> list[Shift]:
     """The shifts within the last worn days of the present fit, oldest first."""
-    records = [day for day in log.present[-LOOK_BACK:] if day.peak is not None]
+    records = [day for day in log.present[-READ:] if day.peak is not None]
     starts = [(day.number, float(day.start)) for day in records if day.start is not None]
     peaks = [(day.number, float(day.peak)) for day in records if day.peak is not None]
     found = limb_shifts(sorted([*moves(starts), *moves(peaks)]))
@@ -45,7 +46,12 @@ def shifts_of(log: Log) -> list[Shift]:
         Shift(code="wear_falling", date=named(day), size=round(size, 1), question=None)
         for day, size in rested(fewer_hours(records))
     ]
-    return sorted(found, key=lambda shift: (shift["date"], shift["code"]))
+    return sorted(of_late(found, [day.number for day in records]), key=lambda shift: (shift["date"], shift["code"]))
+
+
+def of_late(shifts: Sequence[Shift], days: Sequence[int]) -> list[Shift]:
+    """The shifts within the last LOOK_BACK of these days."""
+    return [shift for shift in shifts if shift["date"] >= named(days[-LOOK_BACK:][0])]
 
 
 def limb_shifts(moved: Sequence[tuple[int, float]]) -> list[Shift]:
@@ -59,7 +65,8 @@ def limb_shifts(moved: Sequence[tuple[int, float]]) -> list[Shift]:
 def moves(values: Sequence[tuple[int, float]]) -> list[tuple[int, float]]:
     """Days on which the EWMA of (day number, value) leaves its limits, with how far away those days are.
 
-    Every day is held against the days before it alone, so that a shift once said is not unsaid by later days.
+    Every day is held against the days before it alone, so that a shift once said is not unsaid by later days. The
+    first BEFORE days serve the others: the EWMA has to run in.
     """
     out: list[tuple[int, float]] = []
     away: list[float] = []

@@ -23,6 +23,7 @@ from plytide.insight.words import chance, days
 LOOK_BACK = 60  # local days
 LEAST_DAYS, LEAST_SPAN = 5, 5
 HORIZON = 180
+SOON, LIKELY = 90, 0.5  # a rise is worth telling when this chance or more says that so many days reach the ceiling
 WEEK, MOST = 7, 4  # the ceiling is reached on the first day on which most days of a week were at it
 NOISE, NOISE_DAYS = 0.5, 4  # day-to-day variance believed before the log says, and how many days that counts
 CARRY, CARRY_DAYS = 0.6, 15  # the same for the correlation of neighbouring days
@@ -126,20 +127,18 @@ def _draws() -> tuple[tuple[float, float, list[float], list[float]], ...]:
 
 def trend_of(log: Log) -> Trend | Silent:
     """The trend of the daily peak in the present fit, with the ceiling's dates."""
-    known = lately(log, [(day.number, float(day.peak)) for day in log.present[-LOOK_BACK:] if day.peak is not None])
+    today, weeks, ceiling = number(log.today), _weeks(log), int(log.profile["ply_ceiling"])
+    known = lately(_peaks(log), today)
     if not _enough(known):
         return _few(known)
-    today, weeks = number(log.today), _weeks(log)
     line = _line(known, today, weeks)
-    ceiling = int(log.profile["ply_ceiling"])
-    before = tuple(day - today for day, peak in known if peak >= ceiling and day >= today - WEEK)
-    paths = (0,) if len(before) >= MOST else reached(line, ceiling, tuple(d for d in before if d > -WEEK), weeks)
+    paths = _paths(known, today, line, ceiling, weeks)
     first, middle, last = (_date(today, paths, share) for share in (0.1, 0.5, 0.9))
     wait = round(7 * (log.profile["weeks_to_appointment"] + log.profile["weeks_to_socket"]))
     part = Trend(
         **_heading(known, line), ceiling=ceiling,
         reach=None if first is None else Reach(p10=first, p50=middle, p90=last),
-        chance={str(n): round(sum(day <= n for day in paths) / len(paths), 4) for n in (30, 90, HORIZON)},
+        chance={str(n): round(_within(paths, n), 4) for n in (30, 90, HORIZON)},
         book_by=None if first is None else named(max(today, number(first) - wait)),
         at_delivery=_at_delivery(log, line, weeks),
     )  # fmt: skip
@@ -149,14 +148,53 @@ def trend_of(log: Log) -> Trend | Silent:
 
 def heading_of(log: Log, values: Sequence[tuple[int, float]]) -> Heading | Silent:
     """Where one number a day, as (day number, value) of the present fit, is heading."""
-    known = lately(log, values)
+    known = lately(values, number(log.today))
     return _heading(known, _line(known, number(log.today), _weeks(log))) if _enough(known) else _few(known)
 
 
-def lately(log: Log, values: Sequence[tuple[int, float]]) -> list[tuple[int, float]]:
-    """Those of the last LOOK_BACK finished days."""
-    today = number(log.today)
+def rise_of(log: Log, days: int) -> tuple[Heading, str] | None:
+    """A rise by more than chance that more likely than not reaches the ceiling within SOON days, as of the latest of
+    the last `days` days on which there was one, and that rise's last day; None where there was none.
+
+    Each day is judged by the days before it alone. Where even the likeliest course ends far below the ceiling, the
+    paths need not be asked.
+    """
+    ceiling, peaks = int(log.profile["ply_ceiling"]), _peaks(log)
+    for today in range(number(log.today), number(log.today) - days, -1):
+        known = lately(peaks, today)
+        if not _enough(known):
+            return None
+        weeks = _weeks(log, today)
+        line = _line(known, today, weeks)
+        heading = _heading(known, line)
+        likeliest = line.level + line.slope * clock(SOON, weeks) + 2 * sqrt(line.noise)
+        if heading["low"] <= 0 or likeliest < ceiling - 0.5:
+            continue
+        if _within(_paths(known, today, line, ceiling, weeks), SOON) >= LIKELY:
+            return heading, named(known[-1][0])
+    return None
+
+
+def lately(values: Sequence[tuple[int, float]], today: int) -> list[tuple[int, float]]:
+    """Those of the last LOOK_BACK days before a day."""
     return [(day, value) for day, value in values if today - LOOK_BACK <= day < today]
+
+
+def _peaks(log: Log) -> list[tuple[int, float]]:
+    return [(day.number, float(day.peak)) for day in log.present[-2 * LOOK_BACK :] if day.peak is not None]
+
+
+def _paths(
+    known: Sequence[tuple[int, float]], today: int, line: Fit, ceiling: int, weeks: float | None
+) -> tuple[int, ...]:
+    """The day on which each path reaches the ceiling; today alone where most days of the week before were at it."""
+    before = tuple(day - today for day, peak in known if peak >= ceiling and day >= today - WEEK)
+    return (0,) if len(before) >= MOST else reached(line, ceiling, tuple(d for d in before if d > -WEEK), weeks)
+
+
+def _within(paths: Sequence[int], days: int) -> float:
+    """The share of paths that reach the ceiling within some days."""
+    return sum(day <= days for day in paths) / len(paths)
 
 
 def _enough(known: Sequence[tuple[int, float]]) -> bool:
@@ -206,10 +244,10 @@ def _date(today: int, paths: Sequence[int], share: float) -> str | None:
     return named(today + day) if day <= HORIZON else None
 
 
-def _weeks(log: Log) -> float | None:
-    """Weeks since the amputation, None where it is not known or does not lie before today."""
+def _weeks(log: Log, today: int | None = None) -> float | None:
+    """Weeks since the amputation as of a day, None where it is not known or does not lie before that day."""
     when = log.limb["amputated_on"] if log.limb is not None else None
-    since = number(log.today) - number(when) if when else 0
+    since = (number(log.today) if today is None else today) - number(when) if when else 0
     return since / 7 if since > 0 else None
 
 

@@ -7,7 +7,7 @@ import { monthDay, number } from "../times";
 import { signTexts, t, type Key } from "../words";
 import { places } from "../words/en/places";
 
-type Told = { rule: string; entered?: string; entered_never?: string; entered_day?: string };
+type Told = { rule: string; entered?: string; entered_never?: string; entered_also?: string };
 type Group = Record<string, string>;
 
 const english = new Map(json.rules.map((rule) => [rule.code, rule as unknown as Told]));
@@ -23,8 +23,8 @@ export function ownEntered({ code, entered }: Pick<Sign, "code" | "entered">): s
   if (next > 0) return [entered.slice(0, next), entered.slice(next + 1)].map((one) => ownEntered({ code, entered: one })).join(" ");
   const ways: readonly [string, string][] = [
     [source.entered ?? json.words.entered, target.entered ?? texts.words.entered],
-    [source.entered_never, target.entered_never], [source.entered_day, target.entered_day],
-    [`${source.entered} ${source.entered_day}`, `${target.entered} ${target.entered_day}`],
+    [source.entered_never, target.entered_never], [source.entered_also, target.entered_also],
+    [`${source.entered} ${source.entered_also}`, `${target.entered} ${target.entered_also}`],
   ].filter((way): way is [string, string] => way[0] !== undefined && way[1] !== undefined);
   for (const [from, to] of ways) {
     const found = blanks(`${from} ${source.rule}`, entered) ?? blanks(from, entered);

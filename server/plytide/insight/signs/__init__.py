@@ -14,7 +14,7 @@ from typing_extensions import TypedDict
 from plytide.insight.clock import written
 from plytide.insight.log import Log
 from plytide.insight.rules import LEVELS, filled, level_of, rules, steps
-from plytide.insight.shape import Fitting, Shift, Sign, Silent, SkinPart, Trend, Usual
+from plytide.insight.shape import Fitting, Shift, Sign, Silent, SkinPart, Usual
 from plytide.insight.signs import falls, felt, fit, mishaps, quiet, seen
 from plytide.insight.signs.found import Found
 
@@ -30,7 +30,6 @@ class Parts(TypedDict):
     """The parts of the limb's summary that signs rest on."""
 
     usual: Usual | Silent
-    trend: Trend | Silent
     shifts: list[Shift]
     skin: SkinPart
     fittings: list[Fitting]
@@ -40,7 +39,7 @@ def standing(log: Log, parts: Parts) -> list[Sign]:
     """The limb's signs that stand at the log's moment, the most urgent first, then the latest."""
     found = [
         *seen.stand(log), *mishaps.stand(log), *felt.stand(log),
-        *fit.stand(log, parts["trend"], parts["shifts"], parts["fittings"]),
+        *fit.stand(log, parts["shifts"], parts["fittings"]),
         *quiet.stand(log, parts["skin"], parts["usual"]),
     ]  # fmt: skip
     return _ordered([_sign(log, one, (None, log.side)) for one in _plain(found)])

@@ -75,6 +75,6 @@ def _swing(log: Log, usual: Usual | Silent) -> list[Found]:
     days = [item for item in log.lately("day", 1) if any(tag in words for tag in item.body["tags"])]
     tags = dict.fromkeys(words[tag] for item in days for tag in item.body["tags"] if tag in words)
     if tags:
-        texts.append(filled(rule["entered_day"], log.profile, tags=", ".join(tags)))
+        texts.append(filled(rule["entered_also"], log.profile, tags=", ".join(tags)))
         evidence += days
     return [Found("swing", since, ids(evidence), {}, " ".join(texts))] if texts else []
