@@ -84,7 +84,7 @@ def test_hours_that_fall_are_found_on_days_without_a_gap_only():
 def test_the_limits_are_those_of_an_ewma_of_correlated_days():
     # NIST/SEMATECH e-Handbook 6.3.2.4 for independent days; an AR(1)'s variance gains (1+rq)/(1-rq), q = 1 - weight.
     days = tuple((n - 28, float(n % 2)) for n in range(28))
-    _, limit = shifts._before(days)
+    _, limit = shifts._before(days, 0)
     carry = fit([n for n, _ in days], [value for _, value in days]).carry
     q = 1 - shifts.WEIGHT
     plain = shifts.LIMIT * 1.4826 * 0.5 * math.sqrt(shifts.WEIGHT / (2 - shifts.WEIGHT))

@@ -25,7 +25,7 @@ from plytide.insight import (
     trend,
     usual,
 )
-from plytide.insight.cache import Reading
+from plytide.insight.cache import Reading, uncollected
 from plytide.insight.clock import named, number, written
 from plytide.insight.limb_days import Shared
 from plytide.insight.log import Log
@@ -46,9 +46,10 @@ def summarise(
     days back the summary lists; the parts look as far back as they need.
     """
     reading = Reading() if kept is None else kept
-    reading.take(entries)
-    logs, shared = reading.logs(now)
-    limbs: dict[str, LimbSummary] = {side: _limb(log, shared, days) for side, log in logs.items()}
+    with uncollected():
+        reading.take(entries)
+        logs, shared = reading.logs(now)
+        limbs: dict[str, LimbSummary] = {side: _limb(log, shared, days) for side, log in logs.items()}
     person = signs.of_person(list(logs.values()))
     everywhere = [*person, *(sign for limb in limbs.values() for sign in limb["signs"])]
     for limb in limbs.values():

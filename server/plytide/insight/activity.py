@@ -6,7 +6,8 @@ logged stays in the list with zeros: nothing logged is not the same as not done,
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from bisect import bisect_right
+from collections.abc import Sequence
 from datetime import datetime
 
 from plytide.data import table
@@ -16,10 +17,10 @@ from plytide.insight.shape import Phrase
 WEEKS = 12
 
 
-def phrases(entries: Iterable[Timed], now: datetime) -> list[Phrase]:
-    """Counts for each phrase over the last twelve weeks before `now`, from the `activity` entries among `entries`."""
+def phrases(entries: Sequence[Timed], now: datetime) -> list[Phrase]:
+    """Counts for each phrase over the last twelve weeks before `now`, from all `activity` entries, oldest first."""
     since = round(now.timestamp() * 1000) - WEEKS * 7 * 86_400_000
-    lately = [item for item in entries if item.entry.kind == "activity" and item.ms > since]
+    lately = entries[bisect_right(entries, since, key=lambda item: item.ms) :]
     return [_phrase(row["level"], row["phrase"], [i for i in lately if i.body["what"] in row["activities"]])
             for row in table("levels")["phrases"]]  # fmt: skip
 

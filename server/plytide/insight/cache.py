@@ -59,10 +59,6 @@ class Reading:
         Entries up to five minutes ahead are believed and `now` moves up to them, for a phone's clock may be a little
         fast; those further ahead wait until their time has come.
         """
-        with _uncollected():
-            return self._logs(now)
-
-    def _logs(self, now: datetime) -> tuple[dict[Limb, Log], Shared]:
         asked = round(now.timestamp() * 1000)
         if asked < self._now:
             self._again()
@@ -138,7 +134,7 @@ class Reading:
 
 
 @contextmanager
-def _uncollected() -> Iterator[None]:
+def uncollected() -> Iterator[None]:
     """Without the search for rings of dead objects: what is made here is kept, and the search costs a fifth of it."""
     was_on = gc.isenabled()
     gc.disable()

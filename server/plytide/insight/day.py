@@ -7,7 +7,7 @@ Nothing is filled in: where the log cannot speak, there is a gap with its reason
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from plytide.insight.clock import HOUR_MS, Timed, day_begins, named, number, written
@@ -45,6 +45,7 @@ class DayRecord:
     skin: Literal["clear", "finding"] | None
     mishaps: int
     tags: tuple[str, ...]
+    said: list[DaySummary] = field(default_factory=list, compare=False, repr=False)  # what `shaped` has made of it
 
     @property
     def whole(self) -> bool:
@@ -200,7 +201,13 @@ def silent_day(day: int, zone: str, day_starts: int, tags: tuple[str, ...], now:
 
 
 def shaped(day: DayRecord) -> DaySummary:
-    """The record as the summary carries it."""
+    """The record as the summary carries it, made once: most days of a summary are those of the one before."""
+    if not day.said:
+        day.said.append(_shaped(day))
+    return day.said[0].copy()
+
+
+def _shaped(day: DayRecord) -> DaySummary:
     return DaySummary(
         date=day.date, zone=day.zone, start=day.start, peak=day.peak,
         peak_at=None if day.peak_ms is None else written(day.peak_ms), end=day.end,

@@ -74,14 +74,15 @@ def tracks_of(log: Log, items: Sequence[Timed]) -> list[Track]:
 
 
 def _track(day: DayRecord, items: Sequence[Timed], read: bool) -> Track | None:
-    value: float | None = None if read or "clicks" in items[0].body else 0.0
+    value: float | None = None if read or "clicks" in items[0].entry.body else 0.0
     steps: list[tuple[float, float]] = [] if value is None else [(0.0, value)]
     for item in items:
-        told = item.body.get("clicks", item.body.get("reading"))
+        body = item.entry.body
+        told = body.get("clicks", body.get("reading"))
         if told is not None:
             value = float(told)
-        elif value is not None and item.body.get("by") is not None:
-            value += item.body["by"]
+        elif value is not None and body.get("by") is not None:
+            value += body["by"]
         if value is not None:
             steps.append(((item.ms - (day.begun or 0)) / HOUR_MS, value))
     if not steps:

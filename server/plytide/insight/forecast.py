@@ -29,7 +29,9 @@ EVENING_H = 8.0  # hours since donning from which a running day tells enough abo
 PLY_TOP = 80
 
 Chances = list[float]  # by whole ply, from 0
-Forecaster = Callable[[Sequence[DayRecord], DayRecord], Chances | None]
+Forecaster = Callable[
+    [Sequence[DayRecord]], Callable[[int], Chances | None]
+]  # for each of some days, from those before
 
 
 def further_rise(
@@ -40,11 +42,20 @@ def further_rise(
     `earlier` are finished days of the same fit, `today` a day number. One pseudo-day keeps a small chance on what has
     not been seen yet. Once there are days enough, how strongly they are drawn to today is learnt from them (`learn`).
     """
-    seen: list[tuple[int, int, float]] = []  # ply at this hour, rise from there, weight
-    for day in earlier[-LOOK_BACK:]:
-        here, peak = day.at(hour), day.peak_from(hour)
-        if here is not None and peak is not None and day.last_h > hour:
-            seen.append((here, peak - here, 0.5 ** ((today - day.number) / HALF_LIFE)))
+    return _risen([_rise(day, hour) for day in earlier[-LOOK_BACK:]], today, hour, ply, learn)
+
+
+Rise = tuple[int, int, int]  # of one day: its number, the ply at some hour, how much further it rose
+
+
+def _rise(day: DayRecord, hour: float) -> Rise | None:
+    """None for a day that was not worn past this hour."""
+    here, peak = day.at(hour), day.peak_from(hour)
+    return None if here is None or peak is None or day.last_h <= hour else (day.number, here, peak - here)
+
+
+def _risen(rises: Sequence[Rise | None], today: int, hour: float, ply: int, learn: bool) -> tuple[Chances, int]:
+    seen = [(here, more, 0.5 ** ((today - day) / HALF_LIFE)) for day, here, more in filter(None, rises)]
     draw = _draw(seen) if learn and len(seen) >= NORMAL_DAYS else DRAW
     chances = [0.0] * (PLY_TOP + 1)
     for here, rise, weight in seen:
@@ -145,18 +156,23 @@ def _few(basis: int) -> Silent:
     )  # fmt: skip
 
 
-def _rest_of_day(earlier: Sequence[DayRecord], day: DayRecord) -> Chances | None:
+def _rest_of_day(known: Sequence[DayRecord]) -> Callable[[int], Chances | None]:
     """The forecast of a day's peak that would have been made HIT_HOUR after donning."""
-    here = day.at(HIT_HOUR)
-    if here is None or day.last_h <= HIT_HOUR:
-        return None
-    rises, basis = further_rise(earlier, day.number, HIT_HOUR, here)
-    return [0.0] * here + rises if basis >= LEAST_DAYS else None
+    rises = [_rise(day, HIT_HOUR) for day in known]
+
+    def made(index: int) -> Chances | None:
+        today = rises[index]
+        if today is None:
+            return None
+        more, basis = _risen(rises[max(0, index - LOOK_BACK) : index], today[0], HIT_HOUR, today[1], learn=True)
+        return [0.0] * today[1] + more if basis >= LEAST_DAYS else None
+
+    return made
 
 
-def _whole_day(earlier: Sequence[DayRecord], day: DayRecord) -> Chances | None:
+def _whole_day(known: Sequence[DayRecord]) -> Callable[[int], Chances | None]:
     """The forecast of a day's peak that would have been made the day before."""
-    return next_peak(earlier, day.number)[0] if len(earlier) >= LEAST_DAYS else None
+    return lambda index: next_peak(known[max(0, index - LOOK_BACK) : index], known[index].number)[0]
 
 
 def _hits(earlier: Sequence[DayRecord], forecast: Forecaster) -> tuple[int, int]:
@@ -168,9 +184,10 @@ def _hits(earlier: Sequence[DayRecord], forecast: Forecaster) -> tuple[int, int]
 @lru_cache(maxsize=64)  # finished days do not change with every entry of today
 def _counted(known: tuple[DayRecord, ...], forecast: Forecaster) -> tuple[int, int]:
     hits = made = 0
+    made_for = forecast(known)
     for index in range(len(known) - 1, LEAST_DAYS - 1, -1):
         day = known[index]
-        chances = forecast(known[max(0, index - LOOK_BACK) : index], day)
+        chances = made_for(index)
         if chances is None:
             continue
         peak = day.peak_from(HIT_HOUR) if forecast is _rest_of_day else day.peak

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import datetime
-from functools import cached_property
-from typing import Any
+from functools import cached_property, wraps
+from typing import Any, TypeVar, cast
 
 from plytide.entries import Limb
 from plytide.insight.clock import Timed, named, number
 from plytide.insight.day import DayRecord
 from plytide.insight.periods import Period, periods_of
 from plytide.insight.shape import On
+
+Part = TypeVar("Part")
 
 
 @dataclass(frozen=True)
@@ -32,6 +34,7 @@ class Log:
     days: Sequence[DayRecord]
     on: On | None
     off_since: int | None
+    known: dict[Callable[..., object], object] = field(default_factory=dict, compare=False, repr=False)  # by `once`
 
     def items(self, kind: str) -> Sequence[Timed]:
         """All entries of a kind, oldest first."""
@@ -65,3 +68,15 @@ class Log:
     def present(self) -> Sequence[DayRecord]:
         """Finished days of the present fit period on which the leg was worn, oldest first."""
         return self.periods[-1].days
+
+
+def once(read: Callable[[Log], Part]) -> Callable[[Log], Part]:
+    """A part that several others ask for, worked out once for a log."""
+
+    @wraps(read)
+    def asked(log: Log) -> Part:
+        if read not in log.known:
+            log.known[read] = read(log)
+        return cast(Part, log.known[read])
+
+    return asked

@@ -70,27 +70,27 @@ def moves(values: Sequence[tuple[int, float]]) -> list[tuple[int, float]]:
     """
     out: list[tuple[int, float]] = []
     away: list[float] = []
-    for i in range(LEAST_BEFORE, len(values)):
-        day = values[i][0]
-        window = values[max(0, i - BEFORE) : i]
-        expected, limit = _before(tuple((n - day, value) for n, value in window))
-        away.append(values[i][1] - expected)
-        mean = ewma(away, WEIGHT)[-1]
+    mean, known = 0.0, tuple(values)
+    for i in range(LEAST_BEFORE, len(known)):
+        day, value = known[i]
+        expected, limit = _before(known[max(0, i - BEFORE) : i], day)
+        away.append(value - expected)
+        [mean] = ewma(away[-1:], WEIGHT, mean)
         if abs(mean) > max(LEAST_PLY, limit):
             clear = [gap for gap in away[-3:] if gap * mean > 0 and abs(gap) >= LEAST_PLY]
             out.append((day, median(clear or [mean])))
-            away = []
+            away, mean = [], 0.0
     return out
 
 
 @lru_cache(maxsize=2048)
-def _before(window: tuple[tuple[int, float], ...]) -> tuple[float, float]:
-    """What the days before a day, as (days from it, value), lead one to expect of it; and the EWMA's limit."""
+def _before(window: tuple[tuple[int, float], ...], day: int) -> tuple[float, float]:
+    """What the days before a day, as (day number, value), lead one to expect of it; and the EWMA's limit."""
     slope, carry = 0.0, CARRY
     if window[-1][0] - window[0][0] >= LEAST_DAYS:
-        line = fit([n for n, _ in window], [value for _, value in window])
+        line = fit([n - day for n, _ in window], [value for _, value in window])
         slope, carry = line.slope, line.carry
-    level = [value - slope * n for n, value in window]
+    level = [value - slope * (n - day) for n, value in window]
     expected = median(level[-LEVEL:])
     scatter = max(SPREAD_LEAST, 1.4826 * median([abs(value - expected) for value in level]))
     keep = (1 - WEIGHT) * carry

@@ -26,7 +26,7 @@ def against_ply(log: Log, items: Sequence[Timed]) -> WithPly | None:
     None where the present fit has too few days, or too few of either sort, to compare.
     """
     sore_on = {item.date for item in items}
-    hours = [h for h in (_hour(log, item) for item in items) if h is not None]
+    hours = _hours(log, items)
     if not hours:
         return None
     hour = median(hours)
@@ -58,12 +58,11 @@ def lows(plies: Sequence[int]) -> list[bool]:
     ]
 
 
-def _hour(log: Log, item: Timed) -> float | None:
-    """Hours from the day's first sign of wear to a mark."""
-    day = log.day(item.date)
-    if day is None or day.begun is None or item.ms < day.begun:
-        return None
-    return (item.ms - day.begun) / HOUR_MS
+def _hours(log: Log, items: Sequence[Timed]) -> list[float]:
+    """Hours from the day's first sign of wear to each mark that was made after it."""
+    days = log.last_days(number(log.today) - number(items[0].date) + 1)
+    begun = {day.date: day.begun for day in days}
+    return [(item.ms - on) / HOUR_MS for item in items if (on := begun.get(item.date)) is not None and item.ms >= on]
 
 
 def _rate(sore: int, days: int) -> tuple[float, float, float]:

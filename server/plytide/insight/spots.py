@@ -11,10 +11,11 @@ from typing import Literal, NamedTuple
 
 from plytide.insight.clock import Timed, number
 from plytide.insight.cluster import NOBODY, Point, cluster
-from plytide.insight.log import Log
+from plytide.insight.log import Log, once
 from plytide.insight.shape import HeatPoint, Spot
 from plytide.insight.soreness import against_ply
 from plytide.insight.surface import SAME_PLACE_MM, Surface, heat_at, middle
+from plytide.limb.geometry import Size, surface_point
 
 WINDOW_DAYS = 180  # marks older than half a year are history, not a spot
 LEAST_MARKS = 3
@@ -22,9 +23,10 @@ NEW_DAYS = 7  # a spot first marked this lately is new
 QUIET_DAYS = 7  # worn days without a mark after which a spot counts as healed
 HEAT_DAYS = 28
 SIGMA_MM = 15.0
+REACH_MM = 5 * SIGMA_MM
 FAINT = 0.05  # heat below this is not worth a point on a drawing
 HEIGHTS = tuple(step / 25 for step in range(26))
-ANGLES = tuple(range(0, 360, 15))
+ANGLES = tuple(float(angle) for angle in range(0, 360, 15))
 
 
 class Mark(NamedTuple):
@@ -48,9 +50,10 @@ def find(log: Log) -> tuple[list[Spot], list[Spot], list[HeatPoint]]:
     return spots, _phantom(log), _heat(log, surface)
 
 
-def groups(log: Log, days: int = WINDOW_DAYS) -> list[list[Mark]]:
-    """The marks of each spot within the last `days` local days, oldest first."""
-    marks = marks_of(log, days)
+@once
+def groups(log: Log) -> list[list[Mark]]:
+    """The marks of each spot within the last WINDOW_DAYS local days, oldest first."""
+    marks = marks_of(log, WINDOW_DAYS)
     labels = cluster(tuple(mark.point for mark in marks), SAME_PLACE_MM, LEAST_MARKS)
     found: dict[int, list[Mark]] = {}
     for mark, label in zip(marks, labels, strict=True):
@@ -64,8 +67,9 @@ def marks_of(log: Log, days: int) -> list[Mark]:
     surface = Surface(log.limb)
     marks = []
     for item in log.lately("sore", days):
-        if not item.body.get("phantom"):
-            place = (item.body["height"], item.body["angle"])
+        body = item.entry.body
+        if not body.get("phantom"):
+            place = (body["height"], body["angle"])
             marks.append(Mark(item, place, surface.point(*place)))
     return marks
 
@@ -119,19 +123,26 @@ def _state(log: Log, first: str, last: str) -> Literal["new", "known", "healed"]
 
 def _heat(log: Log, surface: Surface) -> list[HeatPoint]:
     marks = tuple((mark.point, float(mark.intensity)) for mark in marks_of(log, HEAT_DAYS))
-    grid = tuple(surface.point(*place) for place in _PLACES)
     return [
         HeatPoint(height=height, angle=angle, value=value)
-        for (height, angle), value in zip(_PLACES, _heats(grid, marks), strict=True)
-        if value >= FAINT
+        for (height, angle), value in _heats(surface.level, surface.size, marks)
     ]
 
 
-# The tip is one point whatever the angle.
-_PLACES = tuple((h, float(a)) for h in HEIGHTS for a in (ANGLES if h else (0,)))
-
-
 @lru_cache(maxsize=16)
-def _heats(grid: tuple[Point, ...], marks: tuple[tuple[Point, float], ...]) -> tuple[float, ...]:
-    """Heat at each point of the grid, remembered because most new entries are not sore marks."""
-    return tuple(round(heat_at(point, marks, SIGMA_MM), 2) for point in grid) if marks else (0.0,) * len(grid)
+def _heats(
+    level: str, size: Size, marks: tuple[tuple[Point, float], ...]
+) -> tuple[tuple[tuple[float, float], float], ...]:
+    """Places and their heat where there is any, remembered because most new entries are not sore marks.
+
+    The places of one height lie in a row, and marks far above or below a row add nothing that two decimals could show.
+    """
+    found = []
+    for height in HEIGHTS:
+        z = surface_point(level, height, 0.0, size)[2]
+        near = [mark for mark in marks if abs(mark[0][2] - z) <= REACH_MM]
+        for angle in ANGLES if height and near else (0.0,):  # the tip is one point whatever the angle
+            value = round(heat_at(surface_point(level, height, angle, size), near, SIGMA_MM), 2)
+            if value >= FAINT:
+                found.append(((height, angle), value))
+    return tuple(found)

@@ -105,21 +105,33 @@ class Slope(NamedTuple):
 def theil_sen(x: Sequence[float], y: Sequence[float], confidence: float = 0.95) -> Slope:
     """Theil-Sen slope, the median of y - slope x, and Sen's rank interval (Sen 1968). Needs two distinct x."""
     slopes = pair_slopes(x, y)
-    slope = median(slopes)
+    slope, level = _line(slopes, x, y)
     z = normal_quantile(0.5 + confidence / 2)
     n = len(x)
     ties = [t for values in (x, y) for t in Counter(values).values() if t > 1]
     spread = math.sqrt((n * (n - 1) * (2 * n + 5) - sum(t * (t - 1) * (2 * t + 5) for t in ties)) / 18)
     low = max(round((len(slopes) - z * spread) / 2) - 1, 0)
     high = min(round((len(slopes) + z * spread) / 2), len(slopes) - 1)
-    level = median([b - slope * a for a, b in zip(x, y, strict=True)])
     return Slope(slope, level, slopes[low], slopes[high])
+
+
+def theil_sen_line(x: Sequence[float], y: Sequence[float]) -> tuple[float, float]:
+    """Slope and intercept of `theil_sen` where nobody asks for the interval, which costs as much again."""
+    return _line(pair_slopes(x, y), x, y)
+
+
+def _line(slopes: Sequence[float], x: Sequence[float], y: Sequence[float]) -> tuple[float, float]:
+    half = len(slopes) // 2
+    slope = slopes[half] if len(slopes) % 2 else (slopes[half - 1] + slopes[half]) / 2
+    return slope, median([b - slope * a for a, b in zip(x, y, strict=True)])
 
 
 def pair_slopes(x: Sequence[float], y: Sequence[float]) -> list[float]:
     """The slopes of all pairs with distinct x, sorted."""
     points = list(zip(x, y, strict=True))
-    return sorted((b - d) / (a - c) for i, (a, b) in enumerate(points) for c, d in points[:i] if a != c)
+    slopes = [(b - d) / (a - c) for i, (a, b) in enumerate(points) for c, d in points[:i] if a != c]
+    slopes.sort()
+    return slopes
 
 
 def mann_whitney(x: Sequence[float], y: Sequence[float]) -> Test:
@@ -245,9 +257,9 @@ def circular_shift(x: Sequence[int], y: Sequence[int]) -> tuple[int, float]:
     their neighbours.
     """
     n = len(x)
-    ones = [i for i, value in enumerate(x) if value]
-    twice = [*y, *y]
-    counts = [sum(twice[i + shift] for i in ones) for shift in range(n)]
+    ones, others = (sum(1 << i for i, value in enumerate(series) if value) for series in (x, y))
+    twice = others | others << n
+    counts = [(ones & twice >> shift).bit_count() for shift in range(n)]
     return counts[0], sum(count >= counts[0] for count in counts) / n
 
 

@@ -17,7 +17,7 @@ from typing import NamedTuple
 from plytide.insight.clock import named, number
 from plytide.insight.log import Log
 from plytide.insight.shape import AtDelivery, Heading, Reach, Silent, Trend
-from plytide.insight.stats import lag1, normal_quantile, theil_sen
+from plytide.insight.stats import lag1, normal_quantile, theil_sen_line
 from plytide.insight.words import chance, days
 
 LOOK_BACK = 60  # local days
@@ -51,7 +51,7 @@ class Fit(NamedTuple):
 def fit(x: Sequence[float], y: Sequence[float], weeks: float | None = None) -> Fit:
     """The line through peaks y on days x before today; `weeks` since the amputation where known."""
     n = len(x)
-    raw, middle, _, _ = theil_sen(x, y)
+    raw, middle = theil_sen_line(x, y)
     residuals = [b - raw * a - middle for a, b in zip(x, y, strict=True)]
     noise = (sum(value * value for value in residuals) + NOISE * NOISE_DAYS) / (n - 2 + NOISE_DAYS)
     carry = (n * lag1(residuals) + CARRY_DAYS * CARRY) / (n + CARRY_DAYS)
@@ -81,11 +81,13 @@ def reached(line: Fit, ceiling: int, before: tuple[int, ...], weeks: float | Non
     root = sqrt(line.slope_var)
     lean = line.cov / root
     rest = sqrt(max(line.level_var - lean * lean, 0.0))
-    spread, carry, fresh = sqrt(line.noise), line.carry, sqrt(1 - line.carry**2)
+    carry, fresh = line.carry, sqrt(1 - line.carry**2)
+    scale = sqrt(line.noise) * fresh
     out = []
-    for first, second, shocks, wander in _draws():
-        noise = accumulate(shocks, lambda last, shock: carry * last + fresh * shock)
-        swing = [walk + spread * each for walk, each in zip(wander, noise, strict=True)]
+    for first, second, shocks, wander in _DRAWS:
+        first_day = last = shocks[0] / fresh  # as far out as any day, not only by what is fresh on it
+        noise = [first_day, *(last := carry * last + shock for shock in shocks[1:])]
+        swing = [walk + scale * each for walk, each in zip(wander, noise, strict=True)]
         for sign, furthest in ((1.0, max(swing)), (-1.0, -min(swing))):
             slope = line.slope + sign * root * first
             short = ceiling - 0.5 - line.level - sign * (lean * first + rest * second)
@@ -103,8 +105,7 @@ def first_week(there: Sequence[int]) -> int:
     return next((last for first, last in pairs if last - first < WEEK), HORIZON + 1)
 
 
-@lru_cache(maxsize=1)
-def _draws() -> tuple[tuple[float, float, list[float], list[float]], ...]:
+def _drawn() -> tuple[tuple[float, float, list[float], list[float]], ...]:
     """The same standard normal draws for every log: slope, level, each day's shock; and the level's own walk.
 
     With their mirror images the slopes are evenly spread, and so are the levels; the rest is picked from a table of
@@ -123,6 +124,9 @@ def _draws() -> tuple[tuple[float, float, list[float], list[float]], ...]:
         wander = [a + (b - a) * part / WEEK for a, b in pairwise(walk) for part in range(WEEK)][: HORIZON + 1]
         out.append((slope, level, shocks, wander))
     return tuple(out)
+
+
+_DRAWS = _drawn()  # with the module, once for all logs
 
 
 def trend_of(log: Log) -> Trend | Silent:
@@ -209,7 +213,12 @@ def _few(known: Sequence[object]) -> Silent:
 
 
 def _line(known: Sequence[tuple[int, float]], today: int, weeks: float | None) -> Fit:
-    return fit([day - today for day, _ in known], [value for _, value in known], weeks)
+    return _fitted(tuple((day - today, value) for day, value in known), weeks)
+
+
+@lru_cache(maxsize=256)  # the days before today do not change with every entry of today
+def _fitted(known: tuple[tuple[int, float], ...], weeks: float | None) -> Fit:
+    return fit([day for day, _ in known], [value for _, value in known], weeks)
 
 
 def _heading(known: Sequence[tuple[int, float]], line: Fit) -> Heading:

@@ -103,7 +103,7 @@ def _pain(log: Log) -> list[Found]:
 
     def up(day: int) -> bool:
         now, before = _weeks(worst, day)
-        if not stays(day):
+        if not (now and before) or fmean(now) <= fmean(before):
             return False
         return any(pain_matters(fmean(before), fmean(now))) and stands_out(before, now)
 

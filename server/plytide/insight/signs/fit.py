@@ -126,6 +126,8 @@ def _fewer(log: Log, date: str) -> list[Timed]:
 def _lasting(log: Log, code: str, date: str) -> list[Timed]:
     """The entries by which ply has lastingly left what it was before a shift; none where it has not, or not of late."""
     day = number(date)
+    if number(log.today) - day >= 2 * SHIFT_STANDS:
+        return []
     for name, told in (("start", starts_of), ("peak", peaks_of)):
         days = [d for d in log.present if getattr(d, name) is not None]
         moved = lasting([(d.number, getattr(d, name)) for d in days], day)
