@@ -88,10 +88,9 @@ class Entry:
 
     @classmethod
     def from_dict(cls, data: dict[str, Any]) -> Entry:
-        """An entry from what `as_dict` gave; `data` is used up."""
-        take = data.pop
-        return cls(take("id"), take("kind"), take("limb"), take("at"), take("zone"), take("stamp"), take("erased"),
-                   take("body"), data.copy())  # fmt: skip
+        """An entry from what `as_dict` gave."""
+        return cls(data["id"], data["kind"], data["limb"], data["at"], data["zone"], data["stamp"], data["erased"],
+                   data["body"], _extra(data) if len(data) > len(_ENVELOPE) else {})  # fmt: skip
 
 
 class Refusal(ValueError):
@@ -157,8 +156,12 @@ def parse_entry(raw: object) -> Entry:
                 raise Refusal("bad_body", _in_words(error)) from None
         if kind in _WITH_DATES:
             _check_dates(body)
-    extra = {} if known else {k: v for k, v in data.items() if k not in _ENVELOPE}
-    return Entry(data["id"], kind, limb, at, zone, data["stamp"], erased, body, extra)
+    return Entry(data["id"], kind, limb, at, zone, data["stamp"], erased, body, {} if known else _extra(data))
+
+
+def _extra(data: dict[str, Any]) -> dict[str, Any]:
+    """What stands in an envelope that this version does not know."""
+    return {name: value for name, value in data.items() if name not in _ENVELOPE}
 
 
 def _plain(values: Iterable[Any], depth: int) -> bool:

@@ -58,7 +58,15 @@ class Reading:
 
     def of(self, kind: str, limb: str | None = None) -> list[Entry]:
         """Entries of a kind in order of time; of one limb if asked."""
-        return [e for e in self.entries if e.kind == kind and limb in (None, e.limb)]
+        return [e for e in self._by_kind.get(kind, ()) if limb in (None, e.limb)]
+
+    @cached_property
+    def _by_kind(self) -> dict[str, list[Entry]]:
+        """Sorted once: a page asks for a dozen kinds, and ten years are thirty thousand entries."""
+        found: dict[str, list[Entry]] = {}
+        for e in self.entries:
+            found.setdefault(e.kind, []).append(e)
+        return found
 
     def date_of(self, entry: Entry) -> str:
         """The wearer's day that an entry belongs to."""
@@ -81,7 +89,8 @@ class Reading:
 
     def days(self, limb: LimbSummary) -> list[DaySummary]:
         """The limb's days inside the period, oldest first."""
-        return [d for d in limb["days"] if self.first.isoformat() <= d["date"] <= self.last.isoformat()]
+        first, last = self.first.isoformat(), self.last.isoformat()
+        return [d for d in limb["days"] if first <= d["date"] <= last]
 
     def limb_profile(self, side: str) -> dict[str, Any]:
         """What the wearer said about a limb; a leg below the knee where nothing was said."""

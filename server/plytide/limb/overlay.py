@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 from html import escape
 from typing import NamedTuple
 
@@ -105,16 +106,28 @@ def halftone(pictures: Frame, view: View, heat: Sequence[Heat]) -> str:
                 near.setdefault(node, []).append(source)
     pens, dots = [Pen() for _ in range(HEAT_STEPS + 1)], [""] * (HEAT_STEPS + 1)
     for j, i in sorted(near):
-        x, y = (i + j % 2 / 2) * PITCH, j * RISE
-        hit = pictures.from_view(view, x, y)
-        if hit is None:
+        here = _under(pictures, view, j, i)
+        if here is None:
             continue
-        here = pictures.limb.point(hit.height * pictures.limb.brim, hit.angle)
+        x, y = _node(j, i)
         value = _between(here, near[j, i])
         if value >= FAINTEST:
             step = math.ceil(math.sqrt(value) * HEAT_STEPS)
             dots[step] += (pens[step].to("m", (x, y)) if dots[step] else pens[step].move((x, y))) + "h0"
     return "".join(f'<path class="limb-heat limb-heat-{n}" d="{d}"/>' for n, d in enumerate(dots) if d)
+
+
+def _node(j: int, i: int) -> tuple[float, float]:
+    """Where a node of the dots' grid is in a view: every second row is set over by half a dot."""
+    return (i + j % 2 / 2) * PITCH, j * RISE
+
+
+@lru_cache(maxsize=8192)
+def _under(pictures: Frame, view: View, j: int, i: int) -> tuple[float, float, float] | None:
+    """The point of the surface (mm) under a node, or None off the limb. Kept: a wearer's limb is drawn time and again,
+    and its size does not change from one page to the next."""
+    hit = pictures.from_view(view, *_node(j, i))
+    return None if hit is None else pictures.limb.point(hit.height * pictures.limb.brim, hit.angle)
 
 
 def _nodes(at: tuple[float, float], reach: float) -> list[tuple[int, int]]:
@@ -124,7 +137,7 @@ def _nodes(at: tuple[float, float], reach: float) -> list[tuple[int, int]]:
         (j, i)
         for j in rows
         for i in range(math.floor((at[0] - reach) / PITCH), math.ceil((at[0] + reach) / PITCH) + 1)
-        if math.dist(at, ((i + j % 2 / 2) * PITCH, j * RISE)) <= reach
+        if math.dist(at, _node(j, i)) <= reach
     ]
 
 

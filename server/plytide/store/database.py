@@ -160,7 +160,7 @@ def _sqlite(file: Path, begin: str, size: int, more: list[str]) -> Engine:
     @event.listens_for(engine, "connect")
     def _(connection: sqlite3.Connection, _record: Any) -> None:
         connection.isolation_level = None  # transactions are begun below, in the words that we mean
-        pragmas = ["journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON", "secure_delete=ON", "cache_size=-16384"]
+        pragmas = ["journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON", "secure_delete=ON"]
         for pragma in [f"busy_timeout={BUSY_MS}", *pragmas, *more]:
             connection.execute(f"PRAGMA {pragma}")
 

@@ -95,7 +95,7 @@ class Links(Reading):
         if not spec.notes and "note" not in (spec.kinds or ()):
             asked = asked.where(entry.c.kind != "note")
         with self.db.read() as connection:
-            return list(connection.execute(asked.order_by(entry.c.at, entry.c.id)).scalars())
+            return list(connection.execute(asked).scalars())
 
     def _link(self, row: Row[Any], openings: list[Opening], at: str) -> Link:
         spec = _read(row.spec)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from datetime import datetime, timedelta
+from functools import partial
 from typing import Any
 
 from pydantic_core import from_json
@@ -13,6 +14,7 @@ from plytide.entries import Entry
 from plytide.store import keys
 from plytide.store.audit import note
 from plytide.store.links import SHOWN, TRIES, Links, said_for
+from plytide.store.reading import in_order
 from plytide.store.shapes import Link, LinkKind, LinkRefused, LinkSession, LinkView, iso
 from plytide.store.tables import link, link_opening, link_session
 
@@ -65,15 +67,14 @@ class Openings(Links):
     def view_of(self, shown: Link, now: datetime) -> LinkView:
         """What a link shows, for whoever has the link itself in hand."""
         if shown.spec.live:
-            return LinkView(shown, iso(now), lambda: [
-                Entry.from_json(doc) for doc in self._reached(shown.logbook_id, shown.spec, now)
-            ])  # fmt: skip
+            reached = partial(self._reached, shown.logbook_id, shown.spec, now)
+            return LinkView(shown, iso(now), lambda: in_order(map(Entry.from_json, reached())))
         return LinkView(shown, shown.made_at, lambda: self._kept(shown.id))
 
     def _kept(self, link_id: str) -> list[Entry]:
         with self.db.read() as connection:
             text = connection.execute(select(link.c.snapshot).where(link.c.id == link_id)).scalar()
-        return [Entry.from_dict(e) for e in from_json(text or "[]")]
+        return in_order(map(Entry.from_dict, from_json(text or "[]")))
 
     def end_session(self, session: str) -> None:
         """The reader is done: the session is worth nothing from now on."""

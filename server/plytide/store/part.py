@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sqlalchemy import Connection, Table
-from sqlalchemy.dialects import postgresql, sqlite
+from sqlalchemy.dialects import sqlite
 
 from plytide.store.database import Database
 from plytide.store.keys import Keys
@@ -19,5 +19,7 @@ class Part:
 def insert(connection: Connection, table: Table) -> sqlite.Insert:
     """An INSERT that can say what to do on a conflict; both databases say it alike."""
     if connection.dialect.name == "postgresql":
+        from sqlalchemy.dialects import postgresql  # here: a server on SQLite need not hold it
+
         return postgresql.insert(table)  # type: ignore[return-value]
     return sqlite.insert(table)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
+from operator import attrgetter
 
 from sqlalchemy import ColumnElement, Table, select, tuple_
 
@@ -12,6 +13,11 @@ from plytide.store.shapes import NoLogbook
 from plytide.store.tables import entry, history, logbook
 
 CHUNK = 1000
+
+
+def in_order(entries: Iterable[Entry]) -> list[Entry]:
+    """By time then id. Sorted here, where they lie nearly so: a database would carry the whole texts about for it."""
+    return sorted(entries, key=attrgetter("at", "id"))
 
 
 class Reading(Part):
@@ -25,8 +31,8 @@ class Reading(Part):
             seq = connection.execute(select(logbook.c.seq).where(logbook.c.id == logbook_id)).scalar()
             if seq is None:
                 raise NoLogbook("There is no such logbook.")
-            docs = connection.execute(asked.order_by(entry.c.at, entry.c.id)).scalars().all()
-        return [Entry.from_json(doc) for doc in docs], seq
+            docs = connection.execute(asked).scalars().all()
+        return in_order(map(Entry.from_json, docs)), seq
 
     def history(self, logbook_id: str, entry_id: str) -> list[Entry]:
         """Every version of one entry, oldest stamp first; the last one stands. Empty for an unknown id."""
