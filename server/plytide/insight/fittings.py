@@ -32,8 +32,8 @@ def entered(log: Log, days: int = LOOK_BACK) -> dict[str, list[Timed]]:
     """The entries of each fitting within the last `days` local days."""
     kinds: dict[str, list[Timed]] = {}
     for item in log.lately("adjust", days):
-        kinds.setdefault(item.body["what"], []).append(item)
-    clicked = [item for item in log.lately("don", days) if item.body.get("clicks") is not None]
+        kinds.setdefault(item.entry.body["what"], []).append(item)
+    clicked = [item for item in log.lately("don", days) if item.entry.body.get("clicks") is not None]
     return {**kinds, "clicks": clicked} if clicked else kinds
 
 
@@ -68,7 +68,7 @@ def tracks_of(log: Log, items: Sequence[Timed]) -> list[Track]:
         place = bisect_right(begins, item.ms) - 1
         if place >= 0:
             by_day.setdefault(place, []).append(item)
-    read = any(item.body.get("reading") is not None for item in items)
+    read = any(item.entry.body.get("reading") is not None for item in items)
     tracks = [_track(days[place], told, read) for place, told in sorted(by_day.items())]
     return [track for track in tracks if track is not None]
 

@@ -107,8 +107,10 @@ def run_of_days(log: Log, met: Callable[[int], bool], holds: Callable[[int], boo
 
     `holds` says on which days a run goes on once it has begun, so that a sign does not come and go at its limit.
     """
-    since = None
-    for day in range(number(log.today) - BACK_DAYS, number(log.today) + 1):
+    since, today = None, number(log.today)
+    if not (met(today) or (holds and holds(today))):
+        return None  # nearly always: nobody has to look back
+    for day in range(today - BACK_DAYS, today + 1):
         if met(day):
             since = day if since is None else since
         elif since is not None and not (holds and holds(day)):
