@@ -91,8 +91,8 @@ def test_sentences_of_the_reading() -> None:
     sube = "Sube alrededor de 0,4 a la semana. Probabilidad de 12 ply casi todos los días de una semana en 90 días: "
     assert in_spanish(f"{rising}1 in 5.") == f"{sube}1 de 5."
     assert in_spanish(f"{rising}fewer than 1 in 20.") == f"{sube}menos de 1 de 20."
-    assert in_spanish("Not enough days yet: 1 day with this fit, 5 over 10 are needed.").startswith(
-        "Aún faltan días: 1 día con este ajuste, hacen falta 5 a lo largo de 10."
+    assert in_spanish("Not enough days yet: 1 day with this fit, 5 over 6 days are needed.").startswith(
+        "Aún faltan días: 1 día con este ajuste, hacen falta 5 a lo largo de 6 días."
     )
     assert in_spanish("Something of a later version. Rising by about 0.4 a week.") == (
         "Something of a later version. Rising by about 0.4 a week."

@@ -34,6 +34,7 @@ def test_the_page_has_every_part_that_has_something_to_say():
         "Phantom pain", "29 checks in half a year", "1074 mL between 0 and 15 cm", "K2  Stairs: 1 day, 1 week",
     ):  # fmt: skip
         assert words in said, words
+    assert ["0", "5", "5", "5"] in [line.split() for line in said.splitlines()], "a range without width is one number"
 
 
 def test_a_day_without_a_log_says_so_and_has_no_zeros():
@@ -87,6 +88,18 @@ def test_a_wearer_without_socks_gets_the_dial_in_every_part_and_no_empty_columns
     assert ["Dial", "3.5", "4", "0", "0", "to", "1", "12,", "24"] in rows, "before and after the liner"
     assert ["Day", "Dial", "Hours"] in rows
     assert ["11", "April", "8", "14", "still", "running"] in rows
+
+
+def test_a_sudden_shift_is_dated_and_asked_about_and_a_quiet_spot_is_not_called_healed():
+    diary = Diary()
+    for day in range(34):
+        diary.worn(day, (7, 7 if day < 20 else 2), (13, 10 if day < 20 else 5))
+        if day in (15, 17, 19):
+            diary.sore(day)
+    said = " ".join(page(diary, 33).split())
+    assert "ply down by about 5. Was the socket changed around then?" in said
+    assert "22 March 2031, no mark on 7 or more worn days since." in said
+    assert "healed" not in said
 
 
 def test_falls_of_both_legs_are_said_once_before_either():

@@ -90,6 +90,7 @@ test("what the server says in English is said in Spanish, and an unknown sentenc
   assert.equal(said("about 1 day in 10"), "cerca de 1 día de cada 10");
   assert.equal(said("Rising by about 0.4 a week. Chance of 12 ply on most days of a week within 90 days: 1 in 5."),
     "Sube alrededor de 0,4 a la semana. Probabilidad de 12 ply casi todos los días de una semana en 90 días: 1 de 5.");
+  assert.equal(said("Not enough days yet: 1 day with this fit, 5 over 6 days are needed."), "Aún faltan días: 1 día con este ajuste, hacen falta 5 a lo largo de 6 días.");
   assert.equal(said("Not enough days yet: 1 day with this fit in four weeks, 5 are needed."), "Aún faltan días: 1 día con este ajuste en cuatro semanas, hacen falta 5.");
   assert.equal(said("Sore here on 3 of 5 days with less ply than usual by that hour, and on 2 of 22 other days. Too few days to say more."),
     "Dolor aquí en 3 de 5 días con menos ply de lo habitual a esa hora, y en 2 de 22 de los otros días. Son muy pocos días para decir más.");

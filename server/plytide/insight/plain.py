@@ -17,6 +17,7 @@ from plytide.insight.shape import (
     Fitting,
     Forecast,
     LimbSummary,
+    Shift,
     Sign,
     Silent,
     SkinPlace,
@@ -26,6 +27,7 @@ from plytide.insight.shape import (
     Trend,
     Usual,
 )  # fmt: skip
+from plytide.insight.spots import QUIET_DAYS
 from plytide.insight.words import days, on_day
 
 DAYS_LISTED = 14
@@ -33,6 +35,9 @@ MEASURES = {
     "peak": "Peak", "start": "Start", "sore": "Worst soreness", "comfort": "Comfort", "worn_h": "Hours on the leg",
     "mishaps": "Mishaps",
 }  # fmt: skip
+
+# A spot without marks of late is not called healed here: the page says what was entered.
+STATES = {"new": "new", "known": "known", "healed": f"no mark on {QUIET_DAYS} or more worn days since"}
 
 
 def page(summary: Summary, entries: Iterable[Entry] = ()) -> str:
@@ -42,7 +47,7 @@ def page(summary: Summary, entries: Iterable[Entry] = ()) -> str:
     lines = [
         f"What the log shows, as of {moment(summary['now'], zone)}, {zone}",
         'Recorded by the wearer ("you"), not verified, not a diagnosis.',
-        "Ply is a count of socks, not a thickness.",
+        "Ply: the numbers that the socks are marked with, added up; not a thickness.",
     ]
     if not summary["limbs"]:
         lines += ["", "No limb has an entry yet."]
@@ -66,8 +71,8 @@ def _limb(side: str, limb: LimbSummary, names: Mapping[str, str], zone: str) -> 
         *part("Signs that stand", [line for sign in limb["signs"] for line in _sign(sign, zone)] or ["None."]),
         *part("Now", _now(limb, names, zone)),
         *_ply(limb),
-        *part("Other ways of fitting", [line for one in limb["fittings"] for line in _fitting(one)]),
-        *part("Questions", [shift["question"] for shift in limb["shifts"] if shift["question"]]),
+        *part("Other ways of fitting", _fittings(limb["fittings"])),
+        *part("Sudden shifts", [_shift(shift) for shift in limb["shifts"]]),
         *part("Before and after a change", _compared(limb, zone)),
         *part("Sore spots in the last half year", [_spot(spot) for spot in limb["spots"]]),
         *part("Soreness and ply", [f"{s['plain']}: {s['with_ply']['words']}" for s in limb["spots"] if s["with_ply"]]),
@@ -117,11 +122,14 @@ def _usual(usual: Usual | Silent) -> list[str]:
     rows = [["Hours on", "Usual", "Middle half", "8 days in 10"]]
     for i, hour in enumerate(usual["hours"]):
         if hour % 2 == 0:
-            half = f"{num(usual['p25'][i])} to {num(usual['p75'][i])}"
-            most = f"{num(usual['p10'][i])} to {num(usual['p90'][i])}"
+            half, most = (_between(usual[low][i], usual[high][i]) for low, high in (("p25", "p75"), ("p10", "p90")))
             rows.append([f"{hour:g}", num(usual["p50"][i]), half, most])
     said = f"Ply by hours since the leg went on; rests on {days(usual['basis_days'])} of this fit{kind}."
     return [said, *columns(rows)]
+
+
+def _between(low: float, high: float) -> str:
+    return num(low) if num(low) == num(high) else f"{num(low)} to {num(high)}"
 
 
 def _forecast(name: str, cast: Forecast | Silent) -> list[str]:
@@ -129,7 +137,7 @@ def _forecast(name: str, cast: Forecast | Silent) -> list[str]:
         return [f"{name}: {_reason(cast)}"]
     ranges = [f"{span(one['low'], one['high'])} ply, {one['words']}" for one in (cast["likely"], cast["wide"])]
     hits, of = cast["hits"]
-    counted = f"; right on {hits} of {of} earlier days." if of else "."
+    counted = f"; the first range held on {hits} of the last {of} days." if of else "."
     return [f"{name}: {'; '.join(dict.fromkeys(ranges))}. Rests on {days(cast['basis_days'])}{counted}"]
 
 
@@ -172,6 +180,11 @@ def _measures(changes: Sequence[Compare]) -> list[str]:
     return columns(rows)
 
 
+def _fittings(fitted: Sequence[Fitting]) -> list[str]:
+    steps = ["Where no reading is entered, these are the steps since the leg went on."] if fitted else []
+    return [*steps, *(line for one in fitted for line in _fitting(one))]
+
+
 def _fitting(fitting: Fitting) -> list[str]:
     latest = "" if fitting["latest"] is None else f", latest {fitting['latest']:g}"
     usual, trend = fitting["usual"], fitting["trend"]
@@ -194,6 +207,17 @@ def _fitting(fitting: Fitting) -> list[str]:
     ]
 
 
+def _shift(shift: Shift) -> str:
+    """A shift of ply or hours, with what is asked about it."""
+    size, way = num(abs(shift["size"])), "up" if shift["size"] > 0 else "down"
+    moved = (
+        f"hours on the leg {way} by about {size} a day"
+        if shift["code"] == "wear_falling"
+        else f"ply {way} by about {size}"
+    )
+    return f"{date(shift['date'])}: {moved}." + (f" {shift['question']}" if shift["question"] else "")
+
+
 def _name(what: str) -> str:
     return what.replace("_", " ").capitalize()
 
@@ -203,7 +227,8 @@ def _spot(spot: Spot) -> str:
     feels = f", {', '.join(spot['feels'])}" if spot["feels"] else ""
     return (
         f"{name}: {days(spot['days'])}, {count(spot['marks'], 'mark')}, worst {spot['worst']}, "
-        f"latest {spot['latest']} of 10{feels}; {on_day(spot['first'])} to {date(spot['last'])}, {spot['state']}."
+        f"latest {spot['latest']} of 10{feels}; {on_day(spot['first'])} to {date(spot['last'])}, "
+        f"{STATES[spot['state']]}."
     )
 
 

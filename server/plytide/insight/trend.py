@@ -206,8 +206,9 @@ def _enough(known: Sequence[tuple[int, float]]) -> bool:
 
 
 def _few(known: Sequence[object]) -> Silent:
+    least = f"{LEAST_DAYS} over {days(LEAST_SPAN + 1)}"
     return Silent(
-        reason=f"Not enough days yet: {days(len(known))} with this fit, {LEAST_DAYS} over {LEAST_SPAN} are needed.",
+        reason=f"Not enough days yet: {days(len(known))} with this fit, {least} are needed.",
         code="few_days", days=len(known),
     )  # fmt: skip
 
