@@ -100,6 +100,17 @@ def test_both_legs_are_told_apart() -> None:
     assert seen.tags.count("figure") == 2 * Seen(html()).tags.count("figure")
 
 
+def test_legs_of_one_form_share_their_drawings_and_others_have_their_own() -> None:
+    text = html(summary=both_legs())
+    drawn = set(re.findall(r'<g class="limb" id="(.*?)">', text))
+    assert drawn == {f"right-{view}" for view in ("front", "outer", "back", "inner", "end")}
+    assert re.findall(r'<use href="#(.*?)"', text) == re.findall(r'<g class="limb" id="(.*?)">', text)
+    limbs = [{"side": "left", "level": "transfemoral"}, {"side": "right", "level": "transtibial"}]
+    other = html(summary=both_legs(), profile={"name": "Marta", "limbs": limbs})
+    assert len(re.findall(r'<g class="limb" id=', other)) == 10
+    assert "<use" not in other
+
+
 def test_nothing_in_the_page_can_run_or_fetch() -> None:
     seen = Seen(html())
     assert not {"script", "iframe", "object", "embed", "link", "img", "base", "audio", "video"} & set(seen.tags)

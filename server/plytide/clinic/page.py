@@ -75,8 +75,9 @@ def render(
     """
     with words.speaking(reading.language):
         reading = replace(reading, summary=own_summary(reading.summary))
-        every = [s for side in ("right", "left") if (limb := reading.summary["limbs"].get(side))
-                 for s in [section(reading, side, limb)]]  # fmt: skip
+        ground = limbs.Ground()
+        every = [section(reading, side, limb, ground)
+                 for side in ("right", "left") if (limb := reading.summary["limbs"].get(side))]  # fmt: skip
         sections = [s for s in every if not s.empty] or every
         return _filled(
             "page", reading=reading, style=Markup(style), sections=sections,
@@ -104,7 +105,7 @@ def plain(name: str, *, style: str, language: Language = "en", **values: object)
         return _filled(name, style=Markup(style), **values)
 
 
-def section(reading: Reading, side: str, limb: LimbSummary) -> Section:
+def section(reading: Reading, side: str, limb: LimbSummary, ground: limbs.Ground) -> Section:
     """One limb of the reading."""
     days = reading.days(limb)
     column = bins(days, reading.begun, reading.last)
@@ -127,7 +128,7 @@ def section(reading: Reading, side: str, limb: LimbSummary) -> Section:
     )  # fmt: skip
     return Section(
         side=side, title=t(f"limb.{side}"),
-        empty=not any(d["logged"] for d in days) and not limb["spots"] and not limb["skin"]["checks"],
+        empty=not (any(d["logged"] for d in days) or limb["spots"] or limb["heat"] or limb["skin"]["checks"]),
         signs=signs(reading, limb["signs"]),
         figure=figure(story, facts.figure_label(reading, column, unit, ceiling if ply else None)), unit=unit, ply=ply,
         facts=facts.facts(reading, limb, ceiling if ply else None, [] if ply else fittings.facts(found, reading)),
@@ -135,7 +136,7 @@ def section(reading: Reading, side: str, limb: LimbSummary) -> Section:
         usual_silent=str(usual.get("reason", "")),
         trend=tables.trend(trend) if trend and ply else [],
         trend_basis=_basis(limb) if ply else "",
-        spots=tables.spots(limb["spots"]), views=limbs.pictures(reading, side, limb),
+        spots=tables.spots(limb["spots"]), views=limbs.pictures(reading, side, limb, ground),
         single=_marks(reading, side) - sum(s["marks"] for s in limb["spots"]), limb=limb,
         socks=tables.socks(limb), skin=tables.skin(limb),
         unseen=sum(bool(e.body.get("end_unseen")) for e in reading.of("skin", side)),

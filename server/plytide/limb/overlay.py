@@ -57,11 +57,16 @@ def picture(
     heat: Sequence[Heat] = (),
     tender: Sequence[tuple[float, float]] = (),
     words: Mapping[str, str] = WORDS,
+    ground: str | None = None,
 ) -> str:
-    """One view with all that is to be seen on it. `label` says the same in words, for those who cannot see it."""
+    """One view with all that is to be seen on it. `label` says the same in words, for those who cannot see it.
+
+    `words`: which side is which; none are written where it is empty. `ground`: what stands for the drawing itself
+    where that is on the page already.
+    """
     pictures = frame(level, side, size)
     width, height = pictures.view["width"], pictures.view["height"]
-    inside = drawing(level, side, view, size) + halftone(pictures, view, heat)
+    inside = (drawing(level, side, view, size) if ground is None else ground) + halftone(pictures, view, heat)
     inside += tender_places(pictures, view, tender) + shown_marks(pictures, view, marks) + sides(pictures, view, words)
     return (
         f'<svg class="limb" viewBox="0 0 {width:g} {height:g}" role="img" aria-label="{escape(label)}">{inside}</svg>'
@@ -166,6 +171,7 @@ def sides(pictures: Frame, view: View, words: Mapping[str, str]) -> str:
     return "".join(
         f'<text class="limb-word" x="{x:g}" y="{y:g}" text-anchor="{anchor}">{escape(words[name])}</text>'
         for name, x, y, anchor in side_places(pictures, view)
+        if name in words
     )
 
 
