@@ -122,7 +122,7 @@ def _usual(usual: Usual | Silent) -> list[str]:
     rows = [["Hours on", "Usual", "Middle half", "8 days in 10"]]
     for i, hour in enumerate(usual["hours"]):
         if hour % 2 == 0:
-            half, most = (_between(usual[low][i], usual[high][i]) for low, high in (("p25", "p75"), ("p10", "p90")))
+            half, most = _between(usual["p25"][i], usual["p75"][i]), _between(usual["p10"][i], usual["p90"][i])
             rows.append([f"{hour:g}", num(usual["p50"][i]), half, most])
     said = f"Ply by hours since the leg went on; rests on {days(usual['basis_days'])} of this fit{kind}."
     return [said, *columns(rows)]
