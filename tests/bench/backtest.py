@@ -19,6 +19,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from insight import wearers
 from insight.score import LEVELS, Table, calibrated, ceilings, forecasts, pinball, records
 from plytide.insight import forecast, shifts
+from rival import simulated
 
 TO_MATCH = {
     "rest of day": {"3-4": 0.390, "5-7": 0.341, "8-13": 0.336, "14-27": 0.330, "28+": 0.320},
@@ -94,11 +95,12 @@ def _scores_after(days, first: int, cut: bool) -> list[float]:
 
 def dates(seeds: range) -> None:
     """Pinball loss and cover of the ceiling's day."""
-    seen = ceilings(seeds)
+    seen = ceilings(seeds, rival=simulated)
     print("The ceiling's day: mean pinball in days, by days of history")
     for span in sorted(seen.pinball):
         ours, line, held = fmean(seen.pinball[span]), fmean(seen.line[span]), fmean(seen.covered[span])
-        print(f"  {span:3} days: plytide {ours:6.2f}   least-squares line {line:6.2f}   90 % interval holds {held:.3f}")
+        print(f"  {span:3} days: plytide {ours:6.2f}   paths drawn singly {fmean(seen.rival[span]):6.2f}   "
+              f"least-squares line {line:6.2f}   90 % interval holds {held:.3f}")  # fmt: skip
     print(f"  limbs in their first year: interval holds {fmean(seen.early):.3f}")
     print(f"  to match, on other invented wearers: {CEILING_TO_MATCH}\n")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
 from random import Random
@@ -112,12 +112,17 @@ class Ceilings:
     line: dict[int, list[float]] = field(default_factory=lambda: defaultdict(list))
     covered: dict[int, list[bool]] = field(default_factory=lambda: defaultdict(list))
     early: list[bool] = field(default_factory=list)
+    rival: dict[int, list[float]] = field(default_factory=lambda: defaultdict(list))
 
 
-def ceilings(seeds: Iterable[int], spans: Sequence[int] = (7, 14, 28, 60)) -> Ceilings:
+Simulation = Callable[[trend.Fit, int, Sequence[int], float | None], Sequence[int]]
+
+
+def ceilings(seeds: Iterable[int], spans: Sequence[int] = (7, 14, 28, 60), rival: Simulation | None = None) -> Ceilings:
     """The day a ceiling is reached, forecast from spans of history and seen in the wearer's further days.
 
-    Days that lie beyond the horizon count as the horizon, for the forecast and for what came.
+    Days that lie beyond the horizon count as the horizon, for the forecast and for what came. `rival`: another way to
+    the same paths, scored beside ours.
     """
     out = Ceilings()
     for seed in seeds:
@@ -126,11 +131,13 @@ def ceilings(seeds: Iterable[int], spans: Sequence[int] = (7, 14, 28, 60)) -> Ce
         wearer = replace(wearers.draw(seed, 310, kind), lost_days=0.0)
         peaks = {day.number: day.peak for day in records(wearer).days if day.peak is not None}
         for span in spans:
-            _ceiling(out, wearer, peaks, span, r)
+            _ceiling(out, wearer, peaks, span, r, rival)
     return out
 
 
-def _ceiling(out: Ceilings, wearer: wearers.Wearer, peaks: dict[int, int], span: int, r: Random) -> None:
+def _ceiling(
+    out: Ceilings, wearer: wearers.Wearer, peaks: dict[int, int], span: int, r: Random, rival: Simulation | None
+) -> None:
     today = min(peaks) + span + r.randint(0, 40)
     known = [(n, float(peak)) for n, peak in peaks.items() if today - span <= n < today and r.random() > 0.08]
     if len(known) < trend.LEAST_DAYS or known[-1][0] - known[0][0] < trend.LEAST_SPAN:
@@ -143,14 +150,20 @@ def _ceiling(out: Ceilings, wearer: wearers.Wearer, peaks: dict[int, int], span:
     seen = min(trend.HORIZON, trend.first_week(there))
     weeks = None if wearer.weeks is None else wearer.weeks + (today - min(peaks)) / 7
     x, y = [n - today for n, _ in known], [peak for _, peak in known]
-    paths = trend.reached(trend.fit(x, y, weeks), ceiling, tuple(d for d in before if d > -trend.WEEK), weeks)
-    asked = [min(trend.HORIZON, paths[max(0, round(p * len(paths)) - 1)]) for p in LEVELS]
+    line, lately = trend.fit(x, y, weeks), tuple(d for d in before if d > -trend.WEEK)
+    asked = _asked(trend.reached(line, ceiling, lately, weeks))
+    if rival is not None:
+        out.rival[span].append(pinball(_asked(rival(line, ceiling, lately, weeks)), seen))
     covered = asked[0] <= seen <= asked[-1]
     out.pinball[span].append(pinball(asked, seen))
     out.covered[span].append(covered)
     out.line[span].append(pinball([_line(x, y, ceiling)] * len(LEVELS), seen))
     if weeks is not None:
         out.early.append(covered)
+
+
+def _asked(paths: Sequence[int]) -> list[float]:
+    return [min(trend.HORIZON, paths[max(0, round(p * len(paths)) - 1)]) for p in LEVELS]
 
 
 def _line(x: Sequence[float], y: Sequence[float], ceiling: int) -> float:
