@@ -32,12 +32,12 @@ class Reading:
     """All entries of one logbook, sorted and read day by day."""
 
     def __init__(self) -> None:
-        self._held: dict[str, Entry] = {}
+        self._held: dict[str, Entry | Timed] = {}  # the version that counts; timed where it is sorted into its day
         self._reset()
 
     def _reset(self) -> None:
         self._ahead: dict[str, Entry] = {}  # not yet: their time is after the last `now`
-        self._timed: dict[str, Timed] = {}
+        self._stale: list[Timed] = []  # sorted in, and replaced since
         self._limbs: dict[str, LimbDays] = {}
         self._kinds: Lists = {}  # of no limb
         self._tags: Lists = {}
@@ -49,7 +49,9 @@ class Reading:
         """Takes new entries and newer versions; what is already held, or older, changes nothing."""
         for entry in entries:
             held = self._held.get(entry.id)
-            if held is None or held.stamp < entry.stamp:
+            if held is None or _entry(held).stamp < entry.stamp:
+                if isinstance(held, Timed):
+                    self._stale.append(held)
                 self._held[entry.id] = entry
                 self._fresh[entry.id] = entry
 
@@ -77,17 +79,18 @@ class Reading:
 
     def _again(self) -> None:
         self._reset()
-        self._fresh = dict(self._held)
+        self._fresh = {name: _entry(held) for name, held in self._held.items()}
+        self._held = dict(self._fresh)
 
     def _admit(self, until: int) -> None:
         """Sorts fresh entries, and those whose time has come, into their limb's days."""
         dated = dater(self._day_starts)
-        waiting = self._ahead | self._fresh
-        self._ahead, self._fresh = {}, {}
+        waiting, stale = self._ahead | self._fresh, self._stale
+        self._ahead, self._fresh, self._stale = {}, {}, []
+        for item in stale:
+            self._drop(item)
         ready: list[tuple[int, str, Entry]] = []
         for entry in waiting.values():
-            if entry.id in self._timed:
-                self._drop(self._timed.pop(entry.id))
             if entry.erased:
                 continue
             ms = instant(entry.at)
@@ -97,7 +100,7 @@ class Reading:
                 ready.append((ms, entry.id, entry))
         ready.sort()  # before they are dated: entries of one day in a row are dated at once
         for ms, name, entry in ready:
-            item = self._timed[name] = Timed(ms, name, dated(ms, entry.zone), entry)
+            item = self._held[name] = Timed(ms, name, dated(ms, entry.zone), entry)
             if entry.kind in LIMB_KINDS and entry.limb in _SIDES:
                 if entry.limb not in self._limbs:
                     self._limbs[entry.limb] = LimbDays()
@@ -131,6 +134,10 @@ class Reading:
         profile = {**_DEFAULTS, **(items[-1].body if items else {})}
         profile["limbs"] = [{**_LIMB_DEFAULTS, **limb} for limb in profile["limbs"]]
         return profile
+
+
+def _entry(held: Entry | Timed) -> Entry:
+    return held.entry if isinstance(held, Timed) else held
 
 
 @contextmanager
