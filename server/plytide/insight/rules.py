@@ -32,6 +32,9 @@ def rules() -> dict[str, Rule]:
     return {rule["code"]: rule for rule in table("signs")["rules"]}
 
 
+rules()  # comes with the module: the first reading of a process need not wait for the table
+
+
 def fade_limit(profile: Mapping[str, Any]) -> float:
     """Minutes a mark may take to fade: the profile's own number, or the default for the wearer's risks."""
     own = profile.get("fade_limit_min")
