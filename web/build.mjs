@@ -66,8 +66,11 @@ async function bundle(entries, options) {
 
 /** The texts of the first screen, for the shell: the catalogue stays the one place where words are. */
 async function firstWords() {
-  const { outputFiles } = await build({ ...common, entryPoints: ["src/words/en/today.ts"], format: "esm", write: false, metafile: false });
-  return (await import(`data:text/javascript;base64,${Buffer.from(outputFiles[0].contents).toString("base64")}`)).today;
+  const of = async (area, name) => {
+    const { outputFiles } = await build({ ...common, entryPoints: [`src/words/en/${area}.ts`], format: "esm", write: false, metafile: false });
+    return (await import(`data:text/javascript;base64,${Buffer.from(outputFiles[0].contents).toString("base64")}`))[name];
+  };
+  return { ...(await of("today", "today")), ...(await of("beside", "beside")) };
 }
 
 const hashed = (file) => {

@@ -9,6 +9,7 @@ import { underWay } from "./log/saving";
 import { spoken } from "./prefs";
 import { showBeside } from "./today/besideLater";
 import { heedOutside } from "./today/outside";
+import { dated } from "./moments";
 
 const root = document.getElementById("page")!;
 
@@ -17,15 +18,17 @@ const root = document.getElementById("page")!;
 options.debounceRendering = (draw) => void Promise.race([underWay(), new Promise((over) => setTimeout(over, 32))]).then(draw);
 
 let started = false;
+dated.value = false;
 effect(() => {
   if (started || spoken.value === false || !(ready.value || trouble.value)) return;
   started = true;
   root.replaceChildren();
   render(<App />, root);
   heedOutside();
-  // After the next frame the first screen is painted: now there is time for what stands beside it, and another frame on
-  // for the font, the network and the service worker.
+  // After the next frame the first screen is painted: now there is time for dates and what stands beside it, and another
+  // frame on for the font, the network and the service worker.
   requestAnimationFrame(() => setTimeout(() => {
+    dated.value = true;
     showBeside();
     requestAnimationFrame(() => setTimeout(later));
   }));

@@ -1,6 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { clockOff, holds, measure, misdated, noteWritten, now, nowForAt, offset } from "../src/log/offset";
+import { measure, misdated } from "../src/log/measured";
+import { clockOff, holds, noteWritten, now, nowForAt, offset } from "../src/log/offset";
 
 const HOUR = 3600e3;
 const YEAR = 365 * 24 * HOUR;

@@ -2,11 +2,16 @@
 // entry was made in, so a night out belongs to the evening before and a journey does not move what was logged earlier.
 // insight/clock.py follows the same rule; tests/vectors/days.json holds both to it.
 
+// Newer browsers tell the zone at once; in others the asking takes as long as drawing a screen, and is done once a second at most.
+declare const Temporal: { Now: { timeZoneId(): string } } | undefined;
+const own = typeof Temporal === "undefined" ? undefined : Temporal.Now;
+
 let zone = "";
 let asked = -Infinity;
 
-/** The zone the phone is in now. Asked once a second at most: the asking alone takes as long as drawing a screen. */
+/** The zone the phone is in now. */
 export function zoneNow(): string {
+  if (own) return own.timeZoneId();
   if (performance.now() - asked < 1000) return zone;
   asked = performance.now();
   return (zone = Intl.DateTimeFormat().resolvedOptions().timeZone || "UTC");
@@ -16,6 +21,10 @@ const formats = new Map<string, Intl.DateTimeFormat>();
 
 /** The wall clock of `zone` at an instant (RFC 3339 or ms): numbers, month 1-12. */
 export function wall(at: string | number, zone: string): { year: number; month: number; day: number; hour: number; minute: number } {
+  if (zone === own?.timeZoneId()) {
+    const here = new Date(at); // the same clock, and no formatter to be made for it
+    return { year: here.getFullYear(), month: here.getMonth() + 1, day: here.getDate(), hour: here.getHours(), minute: here.getMinutes() };
+  }
   let format = formats.get(zone);
   if (!format) {
     format = new Intl.DateTimeFormat("en-u-ca-gregory-nu-latn", {

@@ -1,5 +1,6 @@
 // The wearer's data is the wearer's: out as a file, in again, erased here or on the server, and what was done with it.
-import { eraseDatabase } from "./db";
+import { deleteDB } from "idb";
+import { forget, getDb, NAME } from "./db";
 import { entriesBetween } from "./past";
 import { ask, PairingFailed } from "./pairing";
 import { sync } from "./sync";
@@ -41,9 +42,11 @@ export const audit = async (): Promise<AuditLine[]> => (await ask<{ lines: Audit
 /** Erases the logbook on the server: entries, history, devices, links. This phone keeps its own until it is erased too. */
 export const eraseThere = (): Promise<unknown> => ask("DELETE", "/api/logbook");
 
-/** Erases everything on this phone and begins anew. */
+/** Erases everything on this phone and begins anew; other tabs let go of the database. */
 export async function eraseHere(): Promise<void> {
-  await eraseDatabase();
+  (await getDb()).close();
+  forget();
+  await deleteDB(NAME);
   localStorage.clear();
   location.hash = "";
   location.reload();

@@ -1,6 +1,6 @@
 // The one way to the phone's database. Phones close a database under a page's feet (after long sleep, on eviction), so
 // every use goes through `use`, which opens it again and tries once more before it gives up.
-import { deleteDB, openDB, type DBSchema, type IDBPDatabase } from "idb";
+import { openDB, wrap, type DBSchema, type IDBPDatabase } from "idb";
 import type { Block } from "./blocks";
 import type { Entry } from "./kinds";
 import type { Row } from "./outbox";
@@ -16,13 +16,18 @@ export interface Schema extends DBSchema {
 }
 export type Db = IDBPDatabase<Schema>;
 
-const NAME = "plytide";
+export const NAME = "plytide";
 const VERSION = 1;
 
 /** Told when another tab holds an older version of the database open, and again (false) when it let go. */
 export const onBlocked: { tell: (blocked: boolean) => void } = { tell: () => {} };
 
+declare global {
+  var plytideDb: Promise<IDBDatabase | null> | undefined;
+}
+
 let opened: Promise<Db> | undefined;
+let here: Db | undefined; // the same, once it is open
 
 /** The open database. Every call answers the same one until it closes. */
 export function getDb(): Promise<Db> {
@@ -34,6 +39,26 @@ export function getDb(): Promise<Db> {
 }
 
 async function open(): Promise<Db> {
+  here = (await begun()) ?? (await openWhole());
+  here.addEventListener("versionchange", () => { // a newer page wants to upgrade: stand aside, and open again at the next use
+    here?.close();
+    forget();
+  });
+  here.addEventListener("close", forget);
+  onBlocked.tell(false);
+  return here;
+}
+
+/** The connection that first.ts asked for before this script was there, if it is to this version. */
+async function begun(): Promise<Db | undefined> {
+  const early = await globalThis.plytideDb;
+  globalThis.plytideDb = undefined;
+  if (early?.version === VERSION) return wrap(early) as unknown as Db;
+  early?.close();
+  return undefined;
+}
+
+async function openWhole(): Promise<Db> {
   let slow: ReturnType<typeof setTimeout> | undefined;
   const db = await openDB<Schema>(NAME, VERSION, {
     upgrade(db) {
@@ -45,31 +70,19 @@ async function open(): Promise<Db> {
     blocked() {
       slow = setTimeout(() => onBlocked.tell(true), 2000);
     },
-    blocking(_current, _next, event) {
-      forget(); // a newer page wants to upgrade: stand aside, and open again at the next use
-      (event.target as IDBDatabase).close();
-    },
-    terminated: forget,
   });
   clearTimeout(slow);
-  onBlocked.tell(false);
   return db;
 }
 
-function forget(): void {
-  opened = undefined;
-}
-
-/** Deletes the phone's database for good; other tabs let go of theirs. */
-export async function eraseDatabase(): Promise<void> {
-  (await getDb()).close();
-  forget();
-  await deleteDB(NAME);
+/** The connection is gone: the next use opens another. */
+export function forget(): void {
+  opened = here = undefined;
 }
 
 /** Runs `work` on the database; when the connection turns out to be dead, opens it again and runs it once more. */
 export async function use<T>(work: (db: Db) => Promise<T>): Promise<T> {
-  const db = await getDb();
+  const db = here ?? (await getDb()); // once open, at once: what a tap writes is on its way before anything is worked out anew
   try {
     return await work(db);
   } catch (error) {

@@ -3,7 +3,8 @@
 import { byBlock, makeBlock, mergeBlock, STANDING, type Block } from "./blocks";
 import { use } from "./db";
 import type { Entry } from "./kinds";
-import { standingIn, type Resend, type Standing } from "./local";
+import { standingIn, writeMeta, type KeptSummary, type Resend, type Standing } from "./local";
+import type { LimbSummary, Summary } from "./summary";
 import { acknowledge, type Answer, type Row } from "./outbox";
 
 /** Takes the server's answers; resolves to the keys of the blocks that changed. One transaction. */
@@ -92,6 +93,16 @@ export const sendAllAgain = (change: Partial<Standing>): Promise<Standing> =>
     await tx.done;
     return next;
   });
+
+/** Keeps the server's reading, its days as text. */
+export function keepSummary(summary: Summary): Promise<unknown> {
+  const kept: KeptSummary = { ...summary, limbs: {}, days: {} };
+  for (const [side, { days, ...limb }] of Object.entries(summary.limbs)) {
+    kept.limbs[side] = limb as LimbSummary;
+    kept.days![side] = JSON.stringify(days);
+  }
+  return writeMeta("summary", kept);
+}
 
 /** These blocks, as far as they are there. */
 export const loadBlocks = (keys: string[]): Promise<Block[]> =>

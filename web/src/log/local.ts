@@ -4,7 +4,7 @@ import type { Block } from "./blocks";
 import { use } from "./db";
 import type { Entry } from "./kinds";
 import type { Row } from "./outbox";
-import type { Summary } from "./summary";
+import type { DaySummary, Summary } from "./summary";
 
 /** A block that has to be sent whole: after pairing, after a restore of the server. `sent`: entries already taken. */
 export type Resend = { key: string; n: number; sent: number };
@@ -33,13 +33,16 @@ export const load = (since: (newest: string | undefined) => string): Promise<Loa
     const tx = db.transaction(["outbox", "blocks", "meta"]);
     const meta = tx.objectStore("meta");
     const span = tx.objectStore("blocks").index("span");
-    const newest = await span.openKeyCursor(IDBKeyRange.upperBound(["9"]), "prev"); // below the block that always stands
-    const [rows, blocks, standing, summary] = await Promise.all([
+    const from = since(undefined);
+    const [newest, rows, latest, standing, summary] = await Promise.all([
+      span.openKeyCursor(IDBKeyRange.upperBound(["9"]), "prev"), // below the block that always stands
       tx.objectStore("outbox").getAll(),
-      span.getAll(IDBKeyRange.lowerBound([since(newest?.key[0])])),
+      span.getAll(IDBKeyRange.lowerBound([from])), // nearly always the log goes up to now: asked for along with the rest
       meta.get("standing"),
       meta.get("summary"),
     ]);
+    const earlier = since(newest?.key[0]);
+    const blocks = earlier < from ? await span.getAll(IDBKeyRange.lowerBound([earlier])) : latest;
     return loaded(rows, blocks, standing, summary);
   });
 
@@ -58,8 +61,19 @@ export const reload = (keys: readonly string[]): Promise<Loaded> =>
     return loaded(rows, blocks.filter((block) => block !== undefined), standing, summary);
   });
 
+/** A summary as it lies on the disk: its `days` as text by side, read when they are wanted. Today wants none of them, and ten years of them take longer to bring in than all the rest. */
+export type KeptSummary = Summary & { days?: Record<string, string> };
+
+function unpacked(kept: KeptSummary | undefined): Summary | null {
+  for (const [side, text] of Object.entries(kept?.days ?? {})) {
+    let days: DaySummary[] | undefined;
+    Object.defineProperty(kept!.limbs[side], "days", { get: () => (days ??= JSON.parse(text) as DaySummary[]) });
+  }
+  return kept ?? null;
+}
+
 const loaded = (rows: Row[], blocks: Block[], standing: unknown, summary: unknown): Loaded => ({
-  rows, blocks, standing: { ...ALONE, ...(standing as Standing | undefined) }, summary: (summary as Summary | undefined) ?? null,
+  rows, blocks, standing: { ...ALONE, ...(standing as Standing | undefined) }, summary: unpacked(summary as KeptSummary | undefined),
 });
 
 /** Keeps a version in the outbox. `replaced`, when the wearer changed an entry, goes to the history. The tap's own path. */

@@ -1,15 +1,15 @@
 // The phone's clock against the server's. A phone may be years off after a flat battery; it is told from the `now` in
 // every answer of the server, and the difference is kept for the next start.
 import { computed, signal } from "@preact/signals";
-import { readMeta, writeMeta } from "./local";
+import { readMeta } from "./local";
 
 /** `ahead`: ms by which the phone's clock is ahead of the server's, when it read `phone`. */
 export type Offset = { ahead: number; phone: number };
 
 /** Below this the difference is the network's, and nobody's business. */
-const NOISE_MS = 60e3;
+export const NOISE_MS = 60e3;
 /** A clock set right by hand under a wrong zone is off by at most this. Its wall time, which days follow, is right. */
-const ZONE_MIX_UP_MS = 14 * 3600e3;
+export const ZONE_MIX_UP_MS = 14 * 3600e3;
 /** From here on the wearer is told. */
 const WARN_MS = 5 * 60e3;
 
@@ -40,28 +40,11 @@ export function nowForAt(raw = Date.now()): number {
 }
 
 /** Entries written as of now since the clocks were last compared, and the ms by which their time was corrected then. */
-const unproven = new Map<string, number>();
+export const unproven = new Map<string, number>();
 
 /** Notes an entry that was just written for the time `at` (ms). */
 export function noteWritten(id: string, at: number, raw = Date.now()): void {
   if (Math.abs(at - nowForAt(raw)) < WARN_MS) unproven.set(id, raw - nowForAt(raw));
-}
-
-/** Entries that turn out to carry a time far off, with the ms to take from it. Each is named once. */
-export function misdated(): [id: string, by: number][] {
-  const ahead = offset.value?.ahead ?? 0;
-  const found = [...unproven].map(([id, used]): [string, number] => [id, ahead - used]);
-  unproven.clear();
-  return found.filter(([, by]) => Math.abs(by) > ZONE_MIX_UP_MS);
-}
-
-/** Takes a measurement: the server said `server` to a request sent at `sent` and answered at `got` (phone's clock). */
-export function measure(server: number, sent: number, got: number): void {
-  if (!Number.isFinite(server)) return;
-  const ahead = Math.round((sent + got) / 2 - server);
-  const known = offset.value;
-  offset.value = { ahead, phone: got };
-  if (!known || Math.abs(known.ahead - ahead) > NOISE_MS) void writeMeta("offset", offset.value).catch(() => {}); // it is measured again next time
 }
 
 /** Brings back what was measured before. */

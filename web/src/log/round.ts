@@ -2,10 +2,10 @@
 // are in verdict.ts and outbox.ts.
 import { left, MOST, nextBatch, NOTHING, type Batch } from "./batch";
 import { amend, clock, current } from "./book";
-import { putToRest, sendAllAgain, takeAnswers, takePage } from "./exchange";
+import { keepSummary, putToRest, sendAllAgain, takeAnswers, takePage } from "./exchange";
 import type { Entry } from "./kinds";
-import { readStanding, writeMeta, type Standing } from "./local";
-import { measure, misdated } from "./offset";
+import { readStanding, type Standing } from "./local";
+import { measure, misdated } from "./measured";
 import type { Answer } from "./outbox";
 import { pending, taken } from "./saving";
 import { newDevice } from "./stamp";
@@ -113,7 +113,7 @@ async function take(found: Standing, batch: Batch, reply: Reply): Promise<boolea
   if (alone) await sendAllAgain({ logbook: "" });
   const answers = reply.results.map((answer, i) => ({ ...answer, id: batch.entries[i]!.id, stamp: batch.entries[i]!.stamp }));
   const before = waiting.value;
-  if (reply.summary) await writeMeta("summary", reply.summary);
+  if (reply.summary) await keepSummary(reply.summary);
   await settle(batch, answers, reply.entries, (now) => ({
     ...now, resend: left(now.resend, batch), epoch: reply.epoch, cursor: reply.cursor, lastSync: Date.now(),
   }));

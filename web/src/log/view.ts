@@ -9,6 +9,7 @@ import type { Row } from "./outbox";
 import type { Summary } from "./summary";
 
 const WINDOW_MS = 62 * 24 * 3600e3; // two months: what Today and the limb screens look back on
+const RESTED_MS = 7 * 24 * 3600e3; // a log whose newest entry is older is looked back on from that entry
 
 export const blocks = signal<ReadonlyMap<string, Block>>(new Map());
 export const rows = signal<ReadonlyMap<string, Row>>(new Map());
@@ -74,8 +75,8 @@ export function lay(row: Row): void {
 
 /** Two months back from now, or from the newest entry where that is earlier: after a long rest, or under a clock years ahead. */
 function windowStart(newest = "9"): string {
-  const now = new Date().toISOString();
-  return new Date(Date.parse(newest < now ? newest : now) - WINDOW_MS).toISOString();
+  const lately = new Date(Date.now() - RESTED_MS).toISOString();
+  return new Date((newest < lately ? Date.parse(newest) : Date.now()) - WINDOW_MS).toISOString();
 }
 
 /** Reads the log from the phone's database. `keep` are rows that could not be saved and live in memory only. */

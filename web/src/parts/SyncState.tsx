@@ -2,7 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { saving } from "../log/book";
 import { syncState } from "../log/talk";
-import { clock } from "../times";
+import { clock } from "../moments";
 import { t } from "../words";
 import { Icon, type IconName } from "./Icon";
 

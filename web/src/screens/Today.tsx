@@ -11,7 +11,7 @@ import { now, wornNow } from "../today/now";
 import { shownNow } from "../today/outside";
 import { TouchZone } from "../today/TouchZone";
 import type { Worn } from "../today/wear";
-import { clock, longDay, onDay, span } from "../times";
+import { clock, longDay, onDay, span } from "../moments";
 import { t } from "../words";
 
 export function Today() {

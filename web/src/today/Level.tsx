@@ -1,7 +1,7 @@
 // The very large number, and the sentence it opens.
 import { settings, summary, todayDate } from "../log/book";
 import type { Limb } from "../log/kinds";
-import { number, onDay, span } from "../times";
+import { number, onDay, span } from "../moments";
 import { t } from "../words";
 import { localDay, zoneNow } from "../log/clock";
 import { beside } from "./besideLater";

@@ -6,7 +6,7 @@ import { href } from "../nav";
 import { BigButton, TextButton, UndoRow } from "../parts/buttons";
 import { Icon } from "../parts/Icon";
 import { Quick, type QuickItem } from "../parts/Page";
-import { clock } from "../times";
+import { clock } from "../moments";
 import { t } from "../words";
 import { beside } from "./besideLater";
 import type { Fit } from "./fits";

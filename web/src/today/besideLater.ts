@@ -1,4 +1,4 @@
-// Fetches beside.ts at once, and alongside the reading of the log, so that it is nearly always there with the first screen.
+// Fetches beside.ts once the first screen is painted; the shell has told the browser of it before (modulepreload).
 import { signal } from "@preact/signals";
 import { fetched } from "../fetched";
 
@@ -6,5 +6,3 @@ export const beside = signal<typeof import("./beside") | null>(null);
 
 /** Shows it. Call once the number and the buttons are painted, which come first. */
 export const showBeside = (): void => fetched(() => import("./beside"), (part) => { beside.value = part; });
-
-void import("./beside").catch(() => {}); // told when it is wanted

@@ -1,7 +1,7 @@
 // The sentence beside the large number. What is judged comes from the summary; here it is only put beside what is on now.
 import type { Worn } from "./wear";
 import { isSilent, type Forecast, type LimbSummary, type Silent, type Usual } from "../log/summary";
-import { number } from "../times";
+import { number } from "../moments";
 import { said, t } from "../words";
 
 export type Band = { hours: readonly number[]; low: readonly number[]; mid: readonly number[]; high: readonly number[] };
