@@ -30,7 +30,9 @@ export function Help({ at: [path = "today", ...more] }: ScreenProps) {
   );
 }
 
-const ELSEWHERE: Readonly<Record<string, Key>> = { today: "common.today", more: "today.more", stack: "today.other_sock", entry: "entry.title" };
+const ELSEWHERE: Readonly<Record<string, Key>> = {
+  today: "common.today", more: "today.more", sore: "today.sore", skin: "today.skin", stack: "today.other_sock", entry: "entry.title",
+};
 
 /** What a screen is called: as under More, where it is listed there. */
 const nameOf = (path: string): string => t(ELSEWHERE[path] ?? (`more.${path}` as Key));
