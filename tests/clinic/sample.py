@@ -96,14 +96,15 @@ def limb() -> LimbSummary:
     phantom = spot("calf", "Calf", "Gastrocnemius", 0.4, 180, [(8, 4), (22, 3)], ["burn"], False)
     usual = [5 + 3.2 * (1 - 2.718 ** (-h / 5)) for h in HOURS]
     sign = {
-        "code": "same_spot", "level": "review", "since": "2031-06-05", "evidence": [], "title": "Same spot sore again",
+        "code": "same_spot", "level": "review", "since": "2031-06-05T02:00:00.000Z", "evidence": [],
+        "title": "Same spot sore again",
         "entered": "Bump below the kneecap: sore on 5 of the last 12 days, 4 on 11 June.",
         "do": ["Show your prosthetist at the next visit."], "keep_off": False, "source": "common practice",
         "told": None,
     }  # fmt: skip
-    skin = dict(sign, code="long_redness", since="2031-06-09", title="A mark that stays",
+    skin = dict(sign, code="long_redness", since="2031-06-09T21:10:00.000Z", title="A mark that stays",
                 entered="9 June: redness at the bump below the kneecap still there after 35 min; the limit is 20.",
-                source="clinic handouts: 20 min", told="2031-06-10")  # fmt: skip
+                source="clinic handouts: 20 min", told="2031-06-10T22:30:00.000Z")  # fmt: skip
     made: dict[str, Any] = {
         "on": {"total": 7, "socks": None, "since": when(LAST, 7.5), "worn_h": 6.1}, "off_since": None, "days": days,
         "usual": {"basis_days": 25, "hours": HOURS, "p10": [u - 1.2 for u in usual], "p25": [u - 0.6 for u in usual],

@@ -217,6 +217,14 @@ def test_signs_stand_gravest_first_with_rule_and_days() -> None:
     assert "Rule: clinic handouts: 20 min." in words
 
 
+def test_the_days_of_signs_are_the_wearers_own() -> None:
+    words = Seen(html()).words
+    assert "Same spot sore again, since 5 June." in words
+    assert "A mark that stays, since 9 June." in words
+    assert "10 June" in words[words.index("A mark that stays, since") :]  # told half an hour after midnight
+    assert "Same spot sore again, since 4 June." in Seen(html(zone="America/Chicago")).words
+
+
 @pytest.mark.parametrize("weeks", [4, 52, 520])
 def test_a_page_of_any_length_stays_within_its_size(weeks: int) -> None:
     days = [sample.day(i, of=7 * weeks) for i in range(7 * weeks)]

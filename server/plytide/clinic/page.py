@@ -154,7 +154,9 @@ def signs(reading: Reading, standing: Sequence[Sign]) -> list[dict[str, Any]]:
     found = []
     for sign in sorted(standing, key=lambda s: (LEVELS.index(s["level"]), s["since"])):
         days = sorted({at[i] for i in sign["evidence"] if i in at})
-        found.append({**sign, "glyph": glyph(sign["level"]), "days": [words.short_day(d) for d in days]})
+        since, told = reading.date_at(sign["since"]), sign["told"] and reading.date_at(sign["told"])
+        days = [words.short_day(d) for d in days]
+        found.append({**sign, "glyph": glyph(sign["level"]), "days": days, "since": since, "told": told})
     return found
 
 

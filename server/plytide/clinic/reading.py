@@ -72,6 +72,10 @@ class Reading:
         """The wearer's day that an entry belongs to."""
         return local_date(instant(entry.at), entry.zone, self.profile.get("day_starts", 4))
 
+    def date_at(self, moment: str) -> str:
+        """The wearer's day at an instant that the summary gives in UTC."""
+        return local_date(instant(moment), self.zone, self.profile.get("day_starts", 4))
+
     def shows(self, *ticks: str) -> bool:
         """Whether any of these was ticked."""
         return any(kind in self.kinds for tick in ticks for kind in TICKS[tick])
