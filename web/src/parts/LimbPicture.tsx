@@ -1,8 +1,9 @@
 // One view of a limb with what is marked on it. For the eye and the pointer: what it shows is also in its label, and every
 // place in it can be chosen from a list (PlacePicker).
 import type { ComponentChildren } from "preact";
+import { useEffect, useState } from "preact/hooks";
 import type { HeatPoint } from "../log/summary";
-import { drawing } from "../limb/draw";
+import { drawing, sketch } from "../limb/draw";
 import type { Point, Spot } from "../limb/geometry";
 import { halftone } from "../limb/halftone";
 import { spread } from "../limb/spread";
@@ -37,6 +38,10 @@ const ABOVE = 26; // view units shown above the usual socket edge
 
 export function LimbPicture({ limb, view, label, now, earlier = [], tender = [], heat = [], corner, onTap }: Props) {
   const { level, side, size } = limb;
+  // The outline first, so that a tap that leads here is answered at once; landmarks and shade a frame later.
+  const { paths, whole } = sketch(level, side, view, size);
+  const [, again] = useState({});
+  useEffect(() => { if (!whole) { drawing(level, side, view, size); again({}); } });
   const pictures = frame(level, side, size);
   const [top, height] = window_(pictures, view);
   const [left, right] = ends(pictures, view);
@@ -50,7 +55,7 @@ export function LimbPicture({ limb, view, label, now, earlier = [], tender = [],
   return (
     <div class={`stage ${view}`}>
       <svg class="limb" viewBox={`0 ${top} ${WIDTH} ${height}`} role="img" aria-label={label} onClick={tap}>
-        {drawing(level, side, view, size).map(([name, d]) => <path class={name} d={d} />)}
+        {paths.map(([name, d]) => <path class={name} d={d} />)}
         {heat.length > 0 && halftone(level, side, view, size, heat).map(([name, d]) => <path class={name} d={d} />)}
         {tender.map((spot) => <Tender pictures={pictures} view={view} spot={spot} />)}
         {seen.map(({ at }, i) => <Lead from={at} to={drawn[i]!} />)}

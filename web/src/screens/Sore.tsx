@@ -40,7 +40,7 @@ export function Sore({ at }: ScreenProps) {
   const found = saved ? current(saved) : undefined;
   const done = found?.kind === "sore" ? found : null;
   const heat = summary.value?.limbs[limb.side]?.heat ?? [];
-  const notes = new Map([...lastByRegion(own, limb)].map(([id, e]) => [id, t("sore.last", { day: dayOf(e), what: inShort(e.body) })]));
+  const notes = new Map(mode === "list" ? [...lastByRegion(own, limb)].map(([id, e]) => [id, t("sore.last", { day: dayOf(e), what: inShort(e.body) })]) : []);
 
   const keep = (body: SoreBody) => {
     const id = newId();
