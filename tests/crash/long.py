@@ -1,6 +1,6 @@
 """The battery at full length: kills, power cuts, bad networks, killed databases, random lives. One command:
 
-    .venv/bin/python tests/crash/long.py            # all of it: some hours
+    .venv/bin/python tests/crash/long.py            # all of it: about an hour
     .venv/bin/python tests/crash/long.py --share 0.05 --only kill,power
 
 `--share`: how much of the full length; each part prints what it ran and how it ended.
