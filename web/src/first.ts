@@ -14,25 +14,18 @@ window.plytideTaps = [];
 addEventListener(
   "click",
   (event) => {
-    const button = (event.target as Element | null)?.closest<HTMLElement>("[data-tap]");
-    if (!button || !window.plytideTaps) return;
-    window.plytideTaps.push({ what: button.dataset["tap"] ?? "", at: Date.now() });
-    button.setAttribute("aria-busy", "true");
+    const button = (event.target as Element).closest<HTMLElement>("[data-tap]");
+    if (button && window.plytideTaps?.push({ what: button.dataset["tap"]!, at: Date.now() })) button.ariaBusy = "true";
   },
   true,
 );
 
-const opening = indexedDB.open("plytide");
-window.plytideDb = new Promise((done) => {
-  opening.onerror = () => done(null);
-  opening.onsuccess = () => {
-    const db = opening.result;
-    db.onversionchange = () => db.close(); // a newer page in another tab does not wait for this one to have arrived
-    done(db);
-  };
-});
-// Nothing was ever logged here: db.ts makes the database, and the shell may say what a first visit wants to know.
+const opening = (window.plytideDb = indexedDB.open("plytide"));
+opening.onsuccess = () => {
+  opening.result.onversionchange = (event) => (event.target as IDBDatabase).close(); // a newer page in another tab need not wait for this one
+};
+// Nothing was ever logged here: db.ts makes the database, and the shell says what a first visit wants to know.
 opening.onupgradeneeded = () => {
   opening.transaction!.abort();
-  if (!/^es/.test(navigator.language)) document.documentElement.dataset["visit"] = "first";
+  document.documentElement.id = "first";
 };

@@ -27,6 +27,7 @@ from plytide.clinic.reading import Reading
 from plytide.clinic.said import own_summary
 from plytide.clinic.words import Language, t, word
 from plytide.insight.shape import LimbSummary, Sign
+from plytide.insight.spots import QUIET_DAYS
 
 SPOT_ROWS = 4  # sore spots that get a row in the figure; the table has them all
 NOTES_SHOWN = 60  # the latest ones
@@ -191,7 +192,9 @@ def _environment() -> Environment:
         loader=PackageLoader("plytide.clinic"), autoescape=True, undefined=StrictUndefined,
         trim_blocks=True, lstrip_blocks=True,
     )  # fmt: skip
-    made.globals.update(t=t, word=word, words=words, last_days=LAST_DAYS, notes_shown=NOTES_SHOWN)
+    made.globals.update(
+        t=t, word=word, words=words, last_days=LAST_DAYS, notes_shown=NOTES_SHOWN, quiet_days=QUIET_DAYS
+    )
     return made
 
 

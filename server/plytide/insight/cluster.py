@@ -60,13 +60,13 @@ def _joined(cores: Mapping[Cell, Sequence[int]], close: Callable[[int, int], boo
         if start in label_of:
             continue
         label_of[start] = label
-        todo = [start]
-        while todo:
-            cell = todo.pop()
+        edge = [start]
+        while edge:
+            cell = edge.pop()
             for other in _near(cores, cell):
                 if other not in label_of and any(close(a, b) for a in cores[cell] for b in cores[other]):
                     label_of[other] = label
-                    todo.append(other)
+                    edge.append(other)
         label += 1
     return label_of
 

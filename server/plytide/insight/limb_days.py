@@ -81,10 +81,10 @@ class LimbDays:
 
     def _follow(self) -> None:
         """Reads the touched days again, and those after them as long as a sitting carried over has changed."""
-        todo = sorted(self.touched)
+        dates = sorted(self.touched)
         self.touched = set()
-        while todo:
-            date = todo.pop(0)
+        while dates:
+            date = dates.pop(0)
             place = bisect_left(self.order, date)
             carried = self.wear[self.order[place - 1]].open if place > 0 else None
             before = self.wear.pop(date, None)
@@ -97,8 +97,8 @@ class LimbDays:
                 wear = self.wear[date] = follow(carried, self.dates[date])
                 leaves = wear.open
                 place += 1
-            if leaves != left and place < len(self.order) and self.order[place] not in todo[:1]:
-                todo.insert(0, self.order[place])
+            if leaves != left and place < len(self.order) and self.order[place] not in dates[:1]:
+                dates.insert(0, self.order[place])
 
     def _sittings(self, place: int) -> tuple[list[Sitting], bool]:
         """The sittings that began on the day at `place`, and whether the last of them is open to this moment."""

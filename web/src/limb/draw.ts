@@ -29,7 +29,7 @@ export function drawing(level: Level, side: Side, view: View, size: Size = TYPIC
   return found;
 }
 
-/** The same where it is made already, else its outline alone, which takes a tenth of the time. */
+/** The same where it is made already, else its outline alone, which is soon made. */
 export function sketch(level: Level, side: Side, view: View, size: Size = TYPICAL): { paths: Path[]; whole: boolean } {
   const found = made.get(keyOf(level, side, view, size));
   if (found) return { paths: found, whole: true };

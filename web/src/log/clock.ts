@@ -2,7 +2,8 @@
 // entry was made in, so a night out belongs to the evening before and a journey does not move what was logged earlier.
 // insight/clock.py follows the same rule; tests/vectors/days.json holds both to it.
 
-// Newer browsers tell the zone at once; in others the asking takes as long as drawing a screen, and is done once a second at most.
+// Newer browsers tell the zone at once; in others the asking takes as long as drawing a screen, and is done once a second
+// at most.
 declare const Temporal: { Now: { timeZoneId(): string } } | undefined;
 const own = typeof Temporal === "undefined" ? undefined : Temporal.Now;
 

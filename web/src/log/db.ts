@@ -23,7 +23,7 @@ const VERSION = 1;
 export const onBlocked: { tell: (blocked: boolean) => void } = { tell: () => {} };
 
 declare global {
-  var plytideDb: Promise<IDBDatabase | null> | undefined;
+  var plytideDb: IDBOpenDBRequest | undefined;
 }
 
 let opened: Promise<Db> | undefined;
@@ -51,9 +51,11 @@ async function open(): Promise<Db> {
 
 /** The connection that first.ts asked for before this script was there, if it is to this version. */
 async function begun(): Promise<Db | undefined> {
-  const early = await globalThis.plytideDb;
+  const asked = globalThis.plytideDb;
   globalThis.plytideDb = undefined;
-  if (early?.version === VERSION) return wrap(early) as unknown as Db;
+  if (asked?.readyState === "pending") await wrap(asked).catch(() => {}); // it failed, or there is none yet
+  const early = !asked || asked.error ? undefined : (wrap(asked.result) as unknown as Db);
+  if (early?.version === VERSION) return early;
   early?.close();
   return undefined;
 }

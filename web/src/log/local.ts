@@ -61,13 +61,14 @@ export const reload = (keys: readonly string[]): Promise<Loaded> =>
     return loaded(rows, blocks.filter((block) => block !== undefined), standing, summary);
   });
 
-/** A summary as it lies on the disk: its `days` as text by side, read when they are wanted. Today wants none of them, and ten years of them take longer to bring in than all the rest. */
+/** A summary as it lies on the disk: its `days` as text by side, read when they are wanted. Today wants none of them, and
+ *  ten years of them take longer to bring in than all the rest. */
 export type KeptSummary = Summary & { days?: Record<string, string> };
 
 function unpacked(kept: KeptSummary | undefined): Summary | null {
   for (const [side, text] of Object.entries(kept?.days ?? {})) {
     let days: DaySummary[] | undefined;
-    Object.defineProperty(kept!.limbs[side], "days", { get: () => (days ??= JSON.parse(text) as DaySummary[]) });
+    Object.defineProperty(kept!.limbs[side], "days", { enumerable: true, get: () => (days ??= JSON.parse(text) as DaySummary[]) });
   }
   return kept ?? null;
 }

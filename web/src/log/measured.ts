@@ -1,4 +1,5 @@
-// What each answer of the server tells of the phone's clock, and of what was written before it was known.
+// What each answer of the server tells of the phone's clock, and of what was written before it was known. Apart from
+// offset.ts, which the first screen waits for.
 import { writeMeta } from "./local";
 import { NOISE_MS, offset, unproven, ZONE_MIX_UP_MS } from "./offset";
 

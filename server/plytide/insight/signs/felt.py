@@ -102,9 +102,9 @@ def _pain(log: Log) -> list[Found]:
         return bool(now and before) and fmean(now) > fmean(before)
 
     def up(day: int) -> bool:
-        now, before = _weeks(worst, day)
-        if not (now and before) or fmean(now) <= fmean(before):
+        if not stays(day):
             return False
+        now, before = _weeks(worst, day)
         return any(pain_matters(fmean(before), fmean(now))) and stands_out(before, now)
 
     first = run_of_days(log, up, stays)
