@@ -29,6 +29,12 @@ def says(page: Page, text: str | re.Pattern[str], timeout: float = 10_000) -> No
     expect(page.get_by_role("status").filter(has_text=text).first).to_be_attached(timeout=timeout)
 
 
+def fresh(page: Page) -> None:
+    """The live page, with nothing logged: on a first visit the page says so before its scripts have run, too."""
+    expect(page.locator(".sync")).to_be_visible()
+    expect(page.get_by_text("Nothing logged yet.")).to_be_visible()
+
+
 def all_sent(page: Page, timeout: float = 20_000) -> None:
     """Everything on this phone is on its server."""
     says(page, "all sent", timeout)

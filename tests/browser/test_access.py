@@ -14,7 +14,7 @@ from typing import Literal
 import pytest
 from browser.conftest import NewPhone
 from browser.day_steps import Wearer, axe_finds
-from browser.phone import all_sent, pair
+from browser.phone import all_sent, fresh, pair
 from browser.plytide_server import Server
 from playwright.sync_api import Page, expect
 
@@ -136,7 +136,7 @@ def test_an_empty_logbook_on_this_phone_alone(phone: Page) -> None:
 
 
 def test_a_button_that_is_small_faint_and_half_off_the_screen_is_found_out(phone: Page) -> None:
-    expect(phone.get_by_text("Nothing logged yet.")).to_be_visible()
+    fresh(phone)
     phone.evaluate("""() => {
         const main = document.querySelector("main");
         const plant = (kind, style) => {
@@ -163,7 +163,7 @@ def test_at_320_by_640_the_number_and_both_buttons_are_in_view(new_phone: NewPho
 
 @pytest.mark.parametrize("part", ["[data-tap=up]", "[data-tap=down]"])
 def test_the_big_buttons_are_at_least_88_px_high_in_the_lower_half(phone: Page, part: str) -> None:
-    expect(phone.get_by_text("Nothing logged yet.")).to_be_visible()
+    fresh(phone)
     box = phone.locator(part).bounding_box()
     assert box is not None
     assert box["height"] >= 88

@@ -11,7 +11,7 @@ import pytest
 from browser.conftest import NewPhone
 from browser.day_steps import screen
 from browser.limb_steps import axe_finds
-from browser.phone import all_sent, pair, shows, tap
+from browser.phone import all_sent, fresh, pair, shows, tap
 from browser.plytide_server import Server
 from playwright.sync_api import Locator, Page, expect
 
@@ -104,10 +104,10 @@ def test_erasing_here_asks_first_and_then_the_phone_is_new(phone: Page, server: 
     screen(phone, "data", TITLE)
     row(phone, "Erase on this phone").click()
     phone.get_by_role("button", name="Yes, erase").click()
-    expect(phone.get_by_text("Nothing logged yet.")).to_be_visible()
+    fresh(phone)
     assert phone.evaluate("indexedDB.databases().then((all) => all.length)") <= 1
     phone.reload()
-    expect(phone.get_by_text("Nothing logged yet.")).to_be_visible()
+    fresh(phone)
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 
 from browser.conftest import NewPhone
-from browser.phone import all_sent, kept, pair, separate_taps, shows, tap, until, waits, wake
+from browser.phone import all_sent, fresh, kept, pair, separate_taps, shows, tap, until, waits, wake
 from browser.plytide_server import Server
 from playwright.sync_api import Error, Page, Route, expect
 
@@ -68,7 +68,7 @@ def test_what_is_tapped_before_the_script_has_come_is_logged(new_phone: NewPhone
 def test_the_second_tab_shows_what_the_first_logs_and_both_are_right(phone: Page, server: Server) -> None:
     other = phone.context.new_page()
     other.goto(server.url)
-    expect(other.get_by_text("Nothing logged yet.")).to_be_visible()
+    fresh(other)
     tap(phone, 2)
     shows(other, 2)
     separate_taps(phone)

@@ -8,7 +8,7 @@ import pytest
 from browser.conftest import NewPhone
 from browser.day_steps import Wearer, screen
 from browser.limb_steps import stored
-from browser.phone import all_sent, pair, shows
+from browser.phone import all_sent, fresh, pair, shows
 from browser.plytide_server import Server
 from playwright.sync_api import Page, expect
 
@@ -93,5 +93,5 @@ def test_the_colours_chosen_stay_whatever_the_phone_prefers(new_phone: NewPhone,
 
 def test_less_motion_is_no_motion(new_phone: NewPhone) -> None:
     phone = new_phone(reduced_motion="reduce")
-    expect(phone.get_by_text("Nothing logged yet.")).to_be_visible()
+    fresh(phone)
     assert phone.evaluate("getComputedStyle(document.documentElement).getPropertyValue('--m-level').trim()") == "0ms"

@@ -7,7 +7,7 @@ import re
 from browser.conftest import NewPhone
 from browser.day_steps import Wearer, screen
 from browser.limb_steps import stored
-from browser.phone import separate_taps, shows, tap
+from browser.phone import fresh, separate_taps, shows, tap
 from playwright.sync_api import Page, expect
 
 LEFT = {"side": "left", "level": "transtibial", "fitted_by": ["socks"]}
@@ -163,12 +163,12 @@ def test_the_left_hand_finds_more_at_the_left(phone: Page) -> None:
         assert box is not None
         return box["x"]
 
-    expect(phone.get_by_text("Nothing logged yet.")).to_be_visible()
+    fresh(phone)
     assert left_of("1 ply off") < left_of("1 ply on")
     screen(phone, "settings", "Settings")
     phone.get_by_role("radiogroup", name="The hand you tap with").get_by_role("radio", name="Left").check(force=True)
     screen(phone, "today", "")
     assert left_of("1 ply on") < left_of("1 ply off")
     phone.reload()
-    expect(phone.get_by_text("Nothing logged yet.")).to_be_visible()
+    fresh(phone)
     assert left_of("1 ply on") < left_of("1 ply off")

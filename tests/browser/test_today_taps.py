@@ -7,7 +7,7 @@ import re
 from browser.conftest import NewPhone
 from browser.day_steps import Wearer, screen
 from browser.limb_steps import stored
-from browser.phone import separate_taps, shows, tap
+from browser.phone import fresh, separate_taps, shows, tap
 from playwright.sync_api import Locator, Page, expect
 
 FOCUSED = "document.activeElement.getAttribute('aria-label') || document.activeElement.innerText"
@@ -63,7 +63,7 @@ def test_a_tap_taken_back_by_the_other_button_leaves_no_entry(phone: Page) -> No
 
 
 def test_the_first_tap_says_that_the_leg_is_on(phone: Page) -> None:
-    expect(phone.get_by_text("Nothing logged yet.")).to_be_visible()
+    fresh(phone)
     tap(phone, 5)
     shows(phone, 5)
     expect(phone.get_by_text(re.compile(r"^on since"))).to_be_visible()
@@ -237,7 +237,7 @@ def test_all_of_today_by_keyboard_alone(new_phone: NewPhone) -> None:
     shows(phone, 2)
     reach("Undo")
     phone.keyboard.press("Enter")
-    expect(phone.get_by_text("Nothing logged yet.")).to_be_visible()
+    fresh(phone)
     reach("Put back")
     phone.keyboard.press("Enter")
     shows(phone, 2)
